@@ -1,0 +1,1 @@
+"""Turn a `Score` into a Standard MIDI File. The only floor that knows mido."""

@@ -1,0 +1,1 @@
+"""What to practise today: session, patterns, drill, variant, rotation, ladder, plan. Pure but for its shores."""

@@ -1,0 +1,1 @@
+"""Write a plan item out as one `Score`: who plays what, when, exactly. Pure."""
