@@ -1,0 +1,293 @@
+"""The rows of the pattern library: drills, rhythms, articulations, clicks, changes, drones, variants.
+
+Rule    a pattern is data: one row of a TOML file, frozen once read. Code lays it out; it holds no music of its own.
+        Cells count scale steps as players do: 1 is the note itself, 3 the third above, -3 the third below.
+Units   lengths in quarter notes (Beats). Velocities come from the dynamic's name, in theory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from droner.units import Beats
+
+
+class Material(Enum):
+    """What a drill's notes are taken from."""
+
+    SCALE = "scale"
+    CHROMATIC = "chromatic"
+    CHORD = "chord"
+    NOTE = "note"
+    PARTIALS = "partials"
+
+
+class Path(Enum):
+    """The way a drill travels over its material."""
+
+    TURNING = "turning"
+    OCTAVE = "octave"
+    TWO_OCTAVES = "two octaves"
+    HALF_STEPS = "half-steps"
+    FROM_THE_MIDDLE = "from the middle"
+    UPWARDS = "upwards"
+    STAY = "stay"
+
+
+class Order(Enum):
+    """How the notes of a cell are ordered on the way up; the way down mirrors it."""
+
+    WRITTEN = "as written"
+    REVERSED = "reversed"
+    ALTERNATING = "alternating"
+
+
+class Staple(Enum):
+    """Which part of a day of fundamentals a drill serves."""
+
+    TONE = "tone"
+    SCALES = "scales"
+    ARPEGGIOS = "arpeggios"
+    STUDY = "study"
+    TONGUE = "tongue"
+
+
+@dataclass(frozen=True, slots=True)
+class Strain:
+    """One stretch of a drill: material, cells and path.
+
+    `of` narrows the material: a scale's name, a chord's numeral ("V7"), partial numbers ("2 3 4 5 6").
+    `lengths` holds one tuple a cell; empty when the variant's rhythm is laid over the notes.
+    `every_triad` replaces the cells by all ten triads that contain the note.
+    """
+
+    material: Material
+    of: str
+    cells: tuple[tuple[int, ...], ...]
+    path: Path
+    order: Order = Order.WRITTEN
+    stride: int = 1
+    lengths: tuple[tuple[Beats, ...], ...] = ()
+    every_triad: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class StudyNote:
+    """One note of a study: scale degree (8 is the octave, -2 the step below the tonic), alteration, length.
+
+    `degree` 0 is a rest.
+    """
+
+    degree: int
+    alter: int
+    length: Beats
+
+
+@dataclass(frozen=True, slots=True)
+class StudyBar:
+    """One bar of a study: its numeral, its notes, and whether a breath follows it."""
+
+    numerals: tuple[str, ...]
+    notes: tuple[StudyNote, ...]
+    breath: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """A melodic pattern written in scale steps, with how it is best accompanied."""
+
+    name: str
+    about: str
+    staple: Staple
+    strains: tuple[Strain, ...]
+    study: tuple[StudyBar, ...] = ()
+    study_minor: tuple[StudyBar, ...] = ()
+    meter: str = "4/4"
+    tempo: Fraction = Fraction(60)
+    breath_cells: int = 0
+    """Breathe after so many cells; 0: wherever the air needs it."""
+    count: int = 1
+    """How often the whole path (or the held note) is played."""
+    keyed: bool = True
+    """It stands in a key of the day. False: it walks the chromatic compass and has no key."""
+    varies: bool = True
+    """The day's variant is laid over it."""
+    divisible: bool = False
+    """A short day may take some of its phrases and leave the rest for the next day."""
+    minor_form: str = "melodic minor"
+    shape: str = ""
+    """Loudness inside each note: "swell" or empty."""
+    pulses: tuple[int, ...] = ()
+    """Measured vibrato pulses a beat, one for each cell in turn."""
+    articulation: str = ""
+    """Its own articulation, when it does not take the variant's."""
+    drone: str = "tonic"
+    changes: str = "none"
+    click: str = "every beat"
+    caution: str = ""
+    """The usual caution where the work can hurt, shown with the plan."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rhythm:
+    """A rhythm cell: lengths that fill whole beats of its meter."""
+
+    name: str
+    about: str
+    lengths: tuple[Beats, ...]
+    meter: str = "4/4"
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """How one note is spoken: "tongue", "back", "air" or "slur"; short notes sound for half their length."""
+
+    attack: str
+    short: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Articulation:
+    """Marks for the first notes of a phrase, then a cycle; `per_cell` starts the cycle anew on each rhythm cell."""
+
+    name: str
+    about: str
+    first: tuple[Mark, ...]
+    cycle: tuple[Mark, ...]
+    per_cell: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Dynamic:
+    """Loudness of the lowest and the highest note of a line, as dynamic signs ("p", "mf"); between, by height."""
+
+    name: str
+    about: str
+    low: str
+    high: str
+
+
+@dataclass(frozen=True, slots=True)
+class Accent:
+    """Which notes are marked: at = none, first, second, last (of the rhythm cell) or cross (every 3 across 4s)."""
+
+    name: str
+    about: str
+    at: str
+    air: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Where a turning path starts: start = bottom tonic ("low tonic"), "top", or a scale degree ("5")."""
+
+    name: str
+    about: str
+    start: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClickPattern:
+    """Where clicks fall.
+
+    `beats`: felt beats of the bar, counted from 1; empty for all. `offset`: part of a felt beat by which each
+    click is late. `divide`: clicks a felt beat (0: the meter's own division). `on_rhythm`: also a quiet click
+    on each note of the drill. `bars_on`/`bars_off`: so many bars heard, so many silent (0 off: always).
+    `drop`: share of clicks left out at random, seeded. `fade_bars`: fades to nothing over so many bars.
+    `only`: "" or "breaths".
+    """
+
+    name: str
+    about: str
+    beats: tuple[int, ...] = ()
+    offset: Fraction = Fraction(0)
+    divide: int = 1
+    on_rhythm: bool = False
+    bars_on: int = 1
+    bars_off: int = 0
+    drop: Fraction = Fraction(0)
+    fade_bars: int = 0
+    only: str = ""
+    silent: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """Chords under a drill.
+
+    kind "none"; "as played": the chord each cell spells; "by degree": the numeral standing for the scale degree
+    of the first note of each `every`; "progression": the numerals in turn, one each `every`, home at the end;
+    "written": the study's own harmony. `every`: "bar", "half bar", "beat" or "cell".
+    """
+
+    name: str
+    about: str
+    kind: str
+    every: str = "bar"
+    major: tuple[str, ...] = ()
+    minor: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DroneKind:
+    """Which tones the drone holds: degrees above its root; moves = never, cell (root of each cell) or note."""
+
+    name: str
+    about: str
+    degrees: tuple[int, ...]
+    moves: str = "never"
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """One way to play a drill: a row of the table of variants, by the names of its six factors."""
+
+    number: int
+    rhythm: str
+    articulation: str
+    dynamic: str
+    accent: str
+    click: str
+    turn: str
+
+
+@dataclass(frozen=True, slots=True)
+class VariantSet:
+    """A set of variants: the rows of the table whose rhythm and articulation are named (empty: all)."""
+
+    name: str
+    about: str
+    rhythms: tuple[str, ...] = ()
+    articulations: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Patterns:
+    """The whole library: droner's own rows, then the player's, which may replace them by name."""
+
+    drills: Mapping[str, Drill]
+    rhythms: Mapping[str, Rhythm]
+    articulations: Mapping[str, Articulation]
+    dynamics: Mapping[str, Dynamic]
+    accents: Mapping[str, Accent]
+    turns: Mapping[str, Turn]
+    clicks: Mapping[str, ClickPattern]
+    changes: Mapping[str, Changes]
+    drones: Mapping[str, DroneKind]
+    variants: tuple[Variant, ...]
+    variant_sets: Mapping[str, VariantSet]
+
+    def variants_of(self, name: str) -> tuple[Variant, ...]:
+        """The variants of a set, in the order of the table. KeyError for an unknown set."""
+        chosen = self.variant_sets[name]
+        return tuple(
+            row
+            for row in self.variants
+            if (not chosen.rhythms or row.rhythm in chosen.rhythms)
+            and (not chosen.articulations or row.articulation in chosen.articulations)
+        )

@@ -1,0 +1,122 @@
+"""The player's standing order, once read: instrument, tuning, time, rotation, blocks.
+
+Rule    frozen records; every name in them has been checked against the theory and the patterns by
+        `session_reading`, so nothing later has to doubt them.
+Units   minutes and seconds as named; tempos in beats of the drill's meter a minute; levels in decibels.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from droner.theory.instrument import Instrument, Range
+    from droner.theory.key import Key
+    from droner.theory.pitch import NoteName
+
+
+@dataclass(frozen=True, slots=True)
+class TuningOrder:
+    """How the session is tuned. `reference` None: the tonic of each item (just) or C (circular temperaments)."""
+
+    a4_hz: float = 440.0
+    temperament: str = "just"
+    reference: NoteName | None = None
+    anchor: str = ""
+    minor_third: str = "6/5"
+    second: str = "9/8"
+    seventh: str = "9/5"
+
+
+@dataclass(frozen=True, slots=True)
+class RotationOrder:
+    """Which keys and variants, how many keys a day, and what moves them on.
+
+    `keys` in order of the rotation, as written for the player. `done`: items finished before today, for
+    moves = "when done". `begins`: first day, for moves = "by the calendar".
+    """
+
+    keys: tuple[Key, ...]
+    keys_per_day: int
+    variants: str
+    by_calendar: bool
+    begins: date | None = None
+    done: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class LadderOrder:
+    """Tempos from slow to target, in beats a minute."""
+
+    from_bpm: Fraction
+    to_bpm: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class PartOrder:
+    """How one part is heard: level against droner's own balance, and place from -1 (left) to 1 (right)."""
+
+    level_db: float = 0.0
+    pan: float = 0.0
+    on: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class SoundOrder:
+    """How the tracks sound."""
+
+    drone: PartOrder = PartOrder()
+    changes: PartOrder = PartOrder()
+    click: PartOrder = PartOrder()
+    guide: PartOrder = PartOrder(on=False)
+    timbre: str = "medium"
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One part of the day's work.
+
+    `keys` None: the keys of the day from the rotation; else these keys, every day. `variant` None: the
+    rotation's; else the number of one row of the table, 0 for plain. `speeds`: per cent of the tempo, one
+    repeat each. `glide`: per cent at the start and the end of every repeat, a gradual ramp.
+    """
+
+    number: int
+    drill: str
+    tempo_bpm: Fraction | None = None
+    ladder: LadderOrder | None = None
+    minutes: Fraction | None = None
+    keys: tuple[Key, ...] | None = None
+    variant: int | None = None
+    speeds: tuple[Fraction, ...] = (Fraction(100),)
+    glide: tuple[Fraction, Fraction] | None = None
+    drone: str | None = None
+    drone_octave: int | None = None
+    changes: str | None = None
+    click: str | None = None
+    meter: str | None = None
+    count_in_bars: int = 1
+    guide: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """The whole standing order. `file` is shown in messages as the player gave it."""
+
+    file: str
+    title: str
+    instrument: Instrument
+    level: str
+    compass: Range
+    minutes: Fraction
+    tuning: TuningOrder
+    rotation: RotationOrder
+    sound: SoundOrder
+    blocks: tuple[Block, ...]
+    air_seconds: Fraction = Fraction(12)
+    seed: int = 1
+    concert_keys: bool = False
