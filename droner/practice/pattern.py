@@ -115,6 +115,8 @@ class Drill:
     """How often the whole path (or the held note) is played."""
     keyed: bool = True
     """It stands in a key of the day. False: it walks the chromatic compass and has no key."""
+    one_key: bool = False
+    """It is played in one of the day's keys, a different one each lap, unless the session asks for more."""
     varies: bool = True
     """The day's variant is laid over it."""
     divisible: bool = False

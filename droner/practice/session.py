@@ -82,7 +82,9 @@ class Block:
 
     `keys` None: the keys of the day from the rotation; else these keys, every day. `variant` None: the
     rotation's; else the number of one row of the table, 0 for plain. `speeds`: per cent of the tempo, one
-    repeat each. `glide`: per cent at the start and the end of every repeat, a gradual ramp.
+    repeat each. `glide`: per cent at the start and the end of every repeat, a gradual ramp. `one_key`: in one
+    of the day's keys only; None leaves that to the drill. `meter` serves drills with lengths of their own, and
+    rhythms that have the same felt beat.
     """
 
     number: int
@@ -91,6 +93,7 @@ class Block:
     ladder: LadderOrder | None = None
     minutes: Fraction | None = None
     keys: tuple[Key, ...] | None = None
+    one_key: bool | None = None
     variant: int | None = None
     speeds: tuple[Fraction, ...] = (Fraction(100),)
     glide: tuple[Fraction, Fraction] | None = None

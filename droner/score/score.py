@@ -102,7 +102,7 @@ class Cue:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One bar. Count-in bars are numbered 0, -1, ...; bar 1 is the first that is played."""
+    """One bar. Bar 1 is the first that is played, and numbers run on through repeats; count-in bars are 0."""
 
     number: int
     onset: Beats

@@ -14,20 +14,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from droner.theory.tempo import SLOWEST_US, glide, us_per_quarter
 from droner.units import Beats, Seconds
 
-MICROSECONDS_A_MINUTE = 60_000_000
-SLOWEST_US = 0xFFFFFF
-"""Longest quarter a MIDI file can hold: 16.8 s."""
-
-
-def us_per_quarter(bpm: Fraction | float, beat: Beats = Beats(1)) -> int:  # noqa: B008 - Beats never change
-    """Whole microseconds a quarter for `bpm` beats of length `beat` a minute, rounded half up."""
-    exact = MICROSECONDS_A_MINUTE / (Fraction(bpm) * beat.exact)
-    whole = int((exact * 2 + 1) // 2)
-    if not 0 < whole <= SLOWEST_US:
-        raise ValueError(f"{float(bpm):g} beats a minute cannot be written in a MIDI file")
-    return whole
+__all__ = ["Segment", "TempoMap", "glide", "tempo_map", "us_per_quarter"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,16 +79,3 @@ def tempo_map(tempos: Iterable[tuple[Beats, int]]) -> TempoMap:
     if not segments:
         raise ValueError("a tempo map needs at least one tempo")
     return TempoMap(tuple(segments))
-
-
-def glide(onset: Beats, length: Beats, from_us: int, to_us: int, step: Beats) -> list[tuple[Beats, int]]:
-    """A gradual change of tempo as a stair of `step`: the first stair at `from_us`, the last at `to_us`.
-
-    The tempo (not the quarter's length) moves by equal amounts, as a player feels it.
-    """
-    stairs = max(int(length.ratio(step)), 1)
-    slow, fast = Fraction(1, from_us), Fraction(1, to_us)
-    return [
-        (onset + step * stair, round(1 / (slow + (fast - slow) * Fraction(stair, max(stairs - 1, 1)))))
-        for stair in range(stairs)
-    ]

@@ -1,0 +1,89 @@
+"""One item of the day, fully decided: what, in which key, how, at what tempo. The score is written from it.
+
+Rule    every name of the session and the patterns has become the thing itself. Equal orders give equal items.
+Units   bpm counts felt beats of `meter`; `speeds` are per cent of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from droner.practice.line import UNKEYED
+
+if TYPE_CHECKING:
+    from fractions import Fraction
+
+    from droner.practice.line import Line
+    from droner.practice.pattern import (
+        Accent,
+        Articulation,
+        Changes,
+        ClickPattern,
+        Drill,
+        DroneKind,
+        Dynamic,
+        Rhythm,
+        Turn,
+        Variant,
+    )
+    from droner.practice.performance import Course, Performance
+    from droner.practice.session import Block
+    from droner.theory.key import Key
+    from droner.theory.meter import Meter
+    from droner.units import Seconds
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How the notes are played: a variant's factors, or a drill's own."""
+
+    rhythm: Rhythm | None
+    articulation: Articulation
+    dynamic: Dynamic
+    accent: Accent
+    turn: Turn
+
+
+@dataclass(frozen=True, slots=True)
+class Portion:
+    """Part of a divisible drill: `count` phrases from phrase `start`, out of `whole`."""
+
+    start: int
+    count: int
+    whole: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Item:
+    """One thing to play. `key` is as the player reads it, None for what has no key."""
+
+    block: Block
+    drill: Drill
+    key: Key | None
+    variant: Variant | None
+    bpm: Fraction
+    meter: Meter
+    manner: Manner
+    drone: DroneKind
+    changes: Changes
+    click: ClickPattern
+    line: Line
+    course: Course
+    performance: Performance
+    portion: Portion | None = None
+
+    @property
+    def seconds(self) -> Seconds:
+        """How long it lasts, count-ins and breaths included."""
+        return self.performance.duration
+
+    @property
+    def tonality(self) -> Key:
+        """The key as read, or C where there is none: what degrees and numerals are counted from."""
+        return self.key or UNKEYED
+
+    @property
+    def name(self) -> str:
+        """What it is called: "turning scale in E flat minor"."""
+        return f"{self.drill.name} in {self.key.spoken}" if self.key else self.drill.name

@@ -1,0 +1,139 @@
+"""List the keys of a session file, one a line, by their table.
+
+Rule    key, what may stand there, what it is for, what holds when it is not written. The reader, the editors'
+        schema and the documentation all come from these rows.
+Units   minutes, seconds, decibels, hertz and per cent as named; tempos in beats of the meter a minute.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from fractions import Fraction
+
+from droner.practice.fields import Field
+from droner.practice.list_fields import Either, ListOf
+from droner.practice.name_fields import Known, Name, RowNumber, Spelled
+from droner.practice.pattern_table import FASTEST_BPM, METER, SLOWEST_BPM
+from droner.practice.plain_fields import Choice, Day, Number, Text, Whole, YesNo
+from droner.practice.table_fields import Table, Tables, walk
+from droner.theory.instrument import INSTRUMENTS, LEVELS, instrument
+from droner.theory.just_table import MINOR_THIRDS, SECONDS, SEVENTHS
+from droner.theory.key import key, usual_keys
+from droner.theory.pitch import note_name, pitch
+from droner.theory.temperament import TEMPERAMENTS, temperament
+
+TODAY, ONE_OF_TODAY, ALL_KEYS, PLAIN, NO_VARIANTS = "today", "one of today's", "all", "plain", "none"
+WHEN_DONE, BY_CALENDAR = "when done", "by the calendar"
+STANDS_EQUAL, STANDS_ON_A = "where equal temperament puts it", "on the A"
+FIRST_DAY = date(2026, 1, 1)
+"""The first day of a rotation by the calendar, when the session says nothing about its rotation."""
+LARGEST_SEED = 2**32 - 1
+MOST_KEYS = 30
+TEMPO = Number(SLOWEST_BPM, FASTEST_BPM)
+PER_CENT = Number(10, 200)
+
+_NOTE = r"[A-Ga-g]\s*(double sharp|double flat|sharp|flat|##|#|x|bb|b|\u266f|\u266d)?"
+_OCTAVE = r"\s*-?\d"
+
+
+def _keys_near(text: str) -> list[str]:
+    """Keys that a text could mean: usual keys, and major and minor on the note that it starts with."""
+    note = text.partition(" ")[0]
+    return [str(usual) for usual in usual_keys()] + [f"{note} {mode}" for mode in ("major", "minor")]
+
+
+NOTE = Spelled("a note", note_name, rf"^\s*{_NOTE}\s*$", '"C", "F#", "B flat"')
+PITCH = Spelled("a pitch with its octave", pitch, rf"^\s*{_NOTE}{_OCTAVE}\s*$", '"C4", "F#5", "B flat 3"')
+KEY = Spelled("a key", key, rf"^\s*{_NOTE}(m|[\s-]+\S.*)$", '"Eb major", "F# minor", "D dorian"', near=_keys_near)
+INSTRUMENT = Known("instrument", instrument, tuple(INSTRUMENTS))
+TEMPERAMENT = Known("temperament", temperament, tuple(TEMPERAMENTS))
+
+KEY_LIST = ListOf(KEY, 1, MOST_KEYS, once=True)
+ORDER_OR_KEYS = Either((Name("order of keys"), KEY_LIST))
+KEYS_OF_A_BLOCK = Either((Choice((TODAY, ONE_OF_TODAY, ALL_KEYS)), KEY, KEY_LIST))
+VARIANT = Either((Choice((TODAY, PLAIN)), RowNumber("variant")))
+USUAL_ORDER = "half-steps up, minor then major"
+STANDS = Choice((STANDS_EQUAL, STANDS_ON_A))
+
+TUNING = (
+    Field("a4", Number(380, 480), "the A above middle C, in hertz", default=440),
+    Field("temperament", TEMPERAMENT, "how the notes are tuned to one another", default="just"),
+    Field("reference", NOTE, "the note the temperament starts from", otherwise="the tonic in just, else C"),
+    Field("tonic_stands", STANDS, "what holds the reference in place", otherwise="as is usual for the temperament"),
+    Field("minor_third", Choice(MINOR_THIRDS), "the minor third of just tuning", otherwise=MINOR_THIRDS[0]),
+    Field("second", Choice(SECONDS), "the major second of just tuning", otherwise=SECONDS[0]),
+    Field("seventh", Choice(SEVENTHS), "the minor seventh of just tuning", otherwise=SEVENTHS[0]),
+)  # fmt: skip
+
+ROTATION = (
+    Field("keys", ORDER_OR_KEYS, "an order of keys by name, or a list of keys", default=USUAL_ORDER),
+    Field("start", NOTE, "the note an order starts on", otherwise="the lowest note of the compass"),
+    Field("keys_per_day", Whole(1, MOST_KEYS), "how many keys a day", otherwise="6, or all when there are fewer"),
+    Field("variants", Name("variant_set"), 'the set of variants to go through, or "none"', default="sixty"),
+    Field("moves", Choice((WHEN_DONE, BY_CALENDAR)), "what moves the rotation on", default=BY_CALENDAR),
+    Field("begins", Day(), "the first day of a rotation by the calendar", otherwise=f"{FIRST_DAY} without moves"),
+    Field("done", Whole(0, 1_000_000), "items done before today, for one that moves when done", otherwise="0"),
+)  # fmt: skip
+
+PART = (
+    Field("level_db", Number(-40, 6), "louder or softer than droner's own balance, in decibels", default=0),
+    Field("pan", Number(-1, 1), "place from -1, left, to 1, right", default=0),
+    Field("on", YesNo(), "whether the part is heard", default=True),
+)
+GUIDE = (*PART[:2], Field("on", YesNo(), "whether the part is heard", default=False))
+
+SOUND = (
+    Field("timbre", Choice(("bright", "medium", "pure")), "how many partials the drone has", default="medium"),
+    Field("drone", Table(PART), "the drone", default={}),
+    Field("changes", Table(PART), "the chords", default={}),
+    Field("click", Table(PART), "the click", default={}),
+    Field("guide", Either((YesNo(), Table(GUIDE))), "the drill itself played for you", default=False),
+)
+
+LADDER = (
+    Field("from", TEMPO, "the slowest tempo, in beats a minute", needed=True),
+    Field("to", TEMPO, "the tempo to reach, in beats a minute", needed=True),
+)
+
+BLOCK = (
+    Field("drill", Name("drill"), "what is played", needed=True),
+    Field("tempo", TEMPO, "its tempo, in beats a minute", otherwise="the drill's own, unless there is a ladder"),
+    Field("ladder", Table(LADDER), "tempos to climb from day to day", otherwise="no ladder"),
+    Field("minutes", Number(Fraction(1, 2), 240), "its time", otherwise="a fair part of the session"),
+    Field("keys", KEYS_OF_A_BLOCK, "the keys it is played in", otherwise="today's, or one of them in turn"),
+    Field("variant", VARIANT, "how it is played: the day's variant, plain, or one by number", default=TODAY),
+    Field("speeds", ListOf(PER_CENT, 1, 12), "one repeat at each of these per cent of the tempo", default=[100]),
+    Field("glide", ListOf(PER_CENT, 2, 2), "per cent of the tempo at both ends of a repeat", otherwise="steady"),
+    Field("drone", Name("drone"), "what the drone holds", otherwise="what suits the drill"),
+    Field("drone_octave", Whole(1, 6), "the octave the drone lies in", otherwise="where beats are best counted"),
+    Field("changes", Name("changes"), "the chords under it", otherwise="what suits the drill"),
+    Field("click", Name("click"), "where clicks fall", otherwise="the variant's, or what suits the drill"),
+    Field("meter", METER, "its meter", otherwise="the drill's or the rhythm's"),
+    Field("count_in", Whole(0, 4), "bars counted before the start", default=1),
+    Field("guide", YesNo(), "whether the drill is played for you", otherwise="as under [sound]"),
+)  # fmt: skip
+
+SESSION = Table(
+    (
+        Field("title", Text(100), "what the session is called", default="Practice"),
+        Field("instrument", INSTRUMENT, "what you play", default="flute"),
+        Field("level", Choice(LEVELS), "how far your compass reaches", default="advanced"),
+        Field("minutes", Number(5, 240), "the time you have", default=25),
+        Field("range", ListOf(PITCH, 2, 2), "your lowest and highest note, as you read them", otherwise="by level"),
+        Field("air_seconds", Number(3, 30), "how long one breath lasts, in seconds", default=12),
+        Field("seed", Whole(0, LARGEST_SEED), "the start of everything left to chance", default=1),
+        Field("concert_keys", YesNo(), "keys are named as they sound, not as you read them", default=False),
+        Field("tuning", Table(TUNING), "how everything is tuned", default={}),
+        Field("rotation", Table(ROTATION), "which keys and variants come on which day", default={}),
+        Field("sound", Table(SOUND), "how the tracks sound", default={}),
+        Field("block", Tables(Table(BLOCK), 1, 40, name="block"), "the parts of the day's work", needed=True),
+    )
+)  # fmt: skip
+LISTS = frozenset({"block"})
+"""Tables that are written with two brackets."""
+
+
+def session_keys() -> Iterator[tuple[str, Field]]:
+    """Every key of a session file with the dotted name of its table, "" for the top."""
+    return walk(SESSION)

@@ -1,0 +1,54 @@
+"""Every note of a material inside a compass: the stairs that a path walks on.
+
+Rule    the same stair has a rising and a falling spelling (melodic minor, chromatic); a stair is kept only if both
+        lie inside the compass. Stairs are counted from 0 at the bottom; `home` is the lowest tonic.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from droner.theory.instrument import Range
+from droner.theory.pitch import Interval, NoteName, Pitch
+
+LOWEST_OCTAVE, HIGHEST_OCTAVE = -1, 9
+
+
+@dataclass(frozen=True, slots=True)
+class Stairs:
+    """Stairs inside a compass, with `octave` of them to an octave. `home` is -1 when no tonic fits."""
+
+    rising: tuple[Pitch, ...]
+    falling: tuple[Pitch, ...]
+    home: int
+    octave: int
+    tonic: NoteName
+
+    @property
+    def top(self) -> int:
+        """The highest stair."""
+        return len(self.rising) - 1
+
+    def at(self, place: int, *, falling: bool) -> Pitch:
+        """The pitch of one stair, as spelled in that direction."""
+        return (self.falling if falling else self.rising)[place]
+
+    def homes(self) -> tuple[int, ...]:
+        """Every stair that is a tonic, from the lowest."""
+        return tuple(place for place, pitch in enumerate(self.rising) if pitch.name == self.tonic)
+
+
+@lru_cache(maxsize=4096)
+def stairs(tonic: NoteName, rising: tuple[Interval, ...], falling: tuple[Interval, ...], compass: Range) -> Stairs:
+    """The stairs of intervals above every octave of `tonic` that lie inside the compass."""
+    bottom, top = compass.low.midi, compass.high.midi
+    pairs = [
+        (tonic.in_octave(octave) + up, tonic.in_octave(octave) + down)
+        for octave in range(LOWEST_OCTAVE, HIGHEST_OCTAVE + 1)
+        for up, down in zip(rising, falling, strict=True)
+    ]
+    inside = [(up, down) for up, down in pairs if bottom <= min(up.midi, down.midi) and max(up.midi, down.midi) <= top]
+    ups = tuple(up for up, _ in inside)
+    home = next((place for place, pitch in enumerate(ups) if pitch.name == tonic), -1)
+    return Stairs(ups, tuple(down for _, down in inside), home, len(rising), tonic)

@@ -1,0 +1,75 @@
+"""Write an item out as a score.
+
+Rule    everything is placed from the item's performance; nothing here invents a moment. The written key serves
+        the page and the cues, the sounding key the ear.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from droner.score.changes import chord_events
+from droner.score.clicks import click_part
+from droner.score.ground import drone_tones
+from droner.score.score import Bar, Breath, Cue, KeyMark, Marker, Score
+from droner.score.solo import solo_notes
+from droner.score.tempo_map import tempo_map
+from droner.score.tunings import ItemTuning
+from droner.score.words import shown_cue, spoken_cue
+from droner.units import Beats
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from droner.practice.item import Item
+    from droner.practice.performance import Repeat
+    from droner.practice.session import Session
+    from droner.theory.meter import Meter
+
+
+def compose(item: Item, session: Session) -> Score:
+    """The score of one item of a session."""
+    performance, sounding = item.performance, session.instrument.sounding
+    tunings = ItemTuning(session, item)
+    return Score(
+        title=item.name,
+        a4_hz=session.tuning.a4_hz,
+        length=performance.length,
+        tempo_map=tempo_map(performance.tempos),
+        bars=tuple(_bars(item.meter, performance.repeats)),
+        keys=(KeyMark(Beats(0), item.key, item.key.transposed(sounding)),) if item.key else (),
+        markers=tuple(_markers(item)),
+        cues=tuple(
+            Cue(repeat.onset, shown_cue(item, repeat.speed), spoken_cue(item, repeat.speed))
+            for repeat in performance.repeats
+        ),
+        breaths=tuple(_breaths(performance.repeats)),
+        solo=solo_notes(item, sounding, tunings),
+        drone=drone_tones(item, session, tunings),
+        changes=chord_events(item, session, tunings.whole),
+        clicks=click_part(item, session.seed),
+    )
+
+
+def _bars(meter: Meter, repeats: tuple[Repeat, ...]) -> Iterator[Bar]:
+    number = 0
+    for repeat in repeats:
+        for count in range(int(repeat.count_in.ratio(meter.bar))):
+            yield Bar(0, repeat.onset + meter.bar * count, meter)
+        for placed in repeat.phrases:
+            for bar in range(int(placed.phrase.length.ratio(meter.bar))):
+                number += 1
+                yield Bar(number, placed.onset + meter.bar * bar, meter)
+
+
+def _markers(item: Item) -> Iterator[Marker]:
+    several = len(item.performance.repeats) > 1
+    for repeat in item.performance.repeats:
+        yield Marker(repeat.onset, f"{item.name}, {float(repeat.speed):g} %" if several else item.name)
+
+
+def _breaths(repeats: tuple[Repeat, ...]) -> Iterator[Breath]:
+    for repeat in repeats:
+        for placed in repeat.phrases:
+            phrase = placed.phrase
+            yield Breath(placed.onset + phrase.length - phrase.rest, phrase.rest)

@@ -1,0 +1,62 @@
+"""Say an item in words: what the page shows and what a voice speaks.
+
+Rule    written key, since the player reads it; the variant in the words of its factors, leaving out what is
+        plain. Spoken text has no signs and no figures.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fractions import Fraction
+
+    from droner.practice.item import Item
+
+PLAIN_WORDS = frozenset({"medium", "no accent", "from the low tonic"})
+_ONES = (
+    *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),
+    *("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"),
+)
+_TENS = ("zero", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+
+
+def in_words(number: int) -> str:
+    """A whole number from 0 to 999 in words: 84 is "eighty-four". ValueError beyond."""
+    if not 0 <= number <= 999:
+        raise ValueError(f"{number} is not a number of the practice room")
+    if number < 20:
+        return _ONES[number]
+    if number < 100:
+        tens, ones = divmod(number, 10)
+        return _TENS[tens] + (f"-{_ONES[ones]}" if ones else "")
+    hundreds, rest = divmod(number, 100)
+    return f"{_ONES[hundreds]} hundred" + (f" and {in_words(rest)}" if rest else "")
+
+
+def shown_bpm(bpm: Fraction) -> str:
+    """A tempo as a player writes it: "84", "62.5"."""
+    return f"{float(bpm):g}"
+
+
+def manner_words(item: Item) -> tuple[str, ...]:
+    """The variant in its own words, without what is plain."""
+    if item.variant is None or item.manner.rhythm is None:
+        return ()
+    manner = item.manner
+    words = (manner.rhythm, manner.articulation, manner.dynamic, manner.accent, manner.turn)
+    return tuple(word.name for word in words if word is not None and word.name not in PLAIN_WORDS)
+
+
+def shown_cue(item: Item, speed: Fraction) -> str:
+    """What the page and the MIDI file say before an item."""
+    tempo = f"{shown_bpm(item.bpm * speed / 100)} a minute"
+    title = f"{item.drill.name}, {item.key}" if item.key else item.drill.name
+    return ": ".join((title, ", ".join((*manner_words(item), tempo))))
+
+
+def spoken_cue(item: Item, speed: Fraction) -> str:
+    """What a voice says before an item."""
+    tempo = f"at {in_words(round(item.bpm * speed / 100))}"
+    title = f"{item.drill.name}, {item.key.spoken}" if item.key else item.drill.name
+    return f"next: {', '.join((title, *manner_words(item), tempo))}"
