@@ -13,7 +13,7 @@ import pytest
 
 
 def need(program: str) -> str:
-    """The full path of an outside program, or a skipped test, or a failed one where every part is required."""
+    """The full path of an outside program; else the test is skipped, or fails where every part is required."""
     found = shutil.which(program)
     if found:
         return found

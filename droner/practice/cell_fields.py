@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeVar
 
 from droner.practice.name_fields import Spelled
@@ -25,6 +26,8 @@ LONGEST_BEATS = 64
 FINEST = 64
 """The largest number below the line of a length."""
 MOST_MEMBERS = 64
+EVERY_TRIAD = "every triad"
+"""Written in the place of cells: all ten triads that hold the note."""
 ATTACKS = ("tongue", "back", "air", "slur")
 _COUNT = r"(-?[1-9]\d?)"
 _LENGTH = r"[1-9]\d?(/[1-9]\d?)?"
@@ -50,6 +53,7 @@ def _fraction(text: str) -> Fraction:
     return Fraction(int(found["above"]), int(found["below"] or 1))
 
 
+@lru_cache(maxsize=512)
 def length(text: str) -> Beats:
     """Read one length: "1", "1/4". ValueError, in plain words, otherwise."""
     beats = _fraction(text)

@@ -35,7 +35,7 @@ class Kind(ABC):
     """What may stand at a key."""
 
     takes: ClassVar[tuple[str, ...]] = ()
-    """The sorts of TOML value that can fit."""
+    """The sorts of TOML value that can fit, the usual one first."""
 
     @property
     def inside(self) -> tuple[Kind, ...]:
@@ -79,7 +79,7 @@ class Simple(Kind):
         """Unfit when it is text where a number belongs, and the like."""
         sort = sort_of(value)
         if sort not in self.takes:
-            raise Unfit(f"this is {sort}, but {' or '.join(self.takes)} belongs here")
+            raise Unfit(f"this is {sort}, but {self.takes[0]} belongs here")
 
 
 @dataclass(frozen=True, slots=True)

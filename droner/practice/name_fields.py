@@ -113,7 +113,17 @@ class Spelled(Simple):
             raise Unfit(str(reason) if self.own_words else f"this is not {self.what}") from None
 
     def nearest(self, value: Any, _: Shelves, /) -> str:
-        return nearest(value, self.near(value)) if self.near and isinstance(value, str) else ""
+        if not self.near or not isinstance(value, str):
+            return ""
+        close = nearest(value, self.near(value))
+        return close if self._reads(close) else ""
+
+    def _reads(self, text: str) -> bool:
+        try:
+            self.reader(text)
+        except ValueError:
+            return False
+        return True
 
     def allowed(self, _: Shelves, /) -> str:
         return f"{self.what}, such as {self.example}"

@@ -257,6 +257,12 @@ class Variant:
     click: str
     turn: str
 
+    @property
+    def words(self) -> str:
+        """Its six factors by name."""
+        factors = (self.rhythm, self.articulation, self.dynamic, self.accent, self.click, self.turn)
+        return ", ".join(factors)
+
 
 @dataclass(frozen=True, slots=True)
 class VariantSet:

@@ -9,7 +9,16 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from droner.practice.cell_fields import CELL, LENGTHS, MAJOR_NUMERAL, MARK, MINOR_NUMERAL, SHARE, meter_text
+from droner.practice.cell_fields import (
+    CELL,
+    EVERY_TRIAD,
+    LENGTHS,
+    MAJOR_NUMERAL,
+    MARK,
+    MINOR_NUMERAL,
+    SHARE,
+    meter_text,
+)
 from droner.practice.fields import Field
 from droner.practice.list_fields import Either, InTurn, ListOf
 from droner.practice.name_fields import Known, Name, Spelled
@@ -20,7 +29,6 @@ from droner.practice.table_fields import Rows, Table, Tables
 from droner.theory.dynamics_table import VELOCITIES
 from droner.theory.scale import SCALES, scale
 
-EVERY_TRIAD = "every triad"
 MOST_OF_IT = Fraction(99, 100)
 SLOWEST_BPM, FASTEST_BPM = 20, 300
 FACTORS = ("rhythm", "articulation", "dynamic", "accent", "click", "turn")

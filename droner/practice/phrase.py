@@ -70,7 +70,8 @@ Slots = tuple[tuple[Beats, Beats, int, int, int], ...]
 def phrases(line: Line, pace: Pace, breath_cells: int) -> tuple[Phrase, ...]:
     """The line in phrases. `breath_cells`: a breath after so many cells; 0: where the air needs it."""
     if line.notes[0].at is not None:
-        return tuple(_study_phrase(notes, pace) for notes in _by_breath_mark(line.notes))
+        marked = _by_breath_mark(line.notes)
+        return tuple(_study_phrase(notes, pace) for long in marked for notes in _within_air(long, pace))
     if breath_cells:
         chunks = _by_cells(line.notes, breath_cells)
     else:
@@ -163,6 +164,16 @@ def _by_breath_mark(notes: tuple[LaidNote, ...]) -> list[tuple[LaidNote, ...]]:
     ends = [place + 1 for place, note in enumerate(notes) if note.breathes]
     ends = ends if ends and ends[-1] == len(notes) else [*ends, len(notes)]
     return [notes[start:stop] for start, stop in zip([0, *ends[:-1]], ends, strict=True)]
+
+
+def _within_air(notes: tuple[LaidNote, ...], pace: Pace) -> list[tuple[LaidNote, ...]]:
+    """A study's phrase, halved at a bar line as often as a slow tempo asks."""
+    sounding = sum((note.length or pace.meter.beat for note in notes), Beats(0))
+    bar_lines = [place for place, note in enumerate(notes) if note.opens and place]
+    if lasting(sounding, pace.quarter_us) <= pace.air or not bar_lines:
+        return [notes]
+    middle = min(bar_lines, key=lambda place: abs(2 * place - len(notes)))
+    return [*_within_air(notes[:middle], pace), *_within_air(notes[middle:], pace)]
 
 
 def _study_phrase(notes: tuple[LaidNote, ...], pace: Pace) -> Phrase:

@@ -6,6 +6,7 @@ Units   as each key says.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -16,6 +17,7 @@ from droner.practice.fields import Simple, Unfit
 from droner.practice.sheet_reading import Shelves, fold
 
 _CONTROL = r"\u0000-\u001f\u007f-\u009f"
+_CONTROL_SIGN = re.compile(f"[{_CONTROL}]")
 _ONE_LINE = rf"^[^{_CONTROL}]*[^\s{_CONTROL}][^{_CONTROL}]*$"
 _MEANT_BY = {
     **dict.fromkeys(("yes", "on", "true", "ja", "oui", "s\u00ed", "1"), "true"),
@@ -28,11 +30,6 @@ def number_words(number: Fraction | int) -> str:
     return f"{float(number):g}"
 
 
-def is_control(sign: str) -> bool:
-    """Whether a sign is a line break or another sign that cannot be seen."""
-    return ord(sign) < 0x20 or 0x7F <= ord(sign) < 0xA0
-
-
 @dataclass(frozen=True, slots=True)
 class Text(Simple):
     """A line of plain words."""
@@ -43,7 +40,7 @@ class Text(Simple):
     def take(self, value: Any, _: Shelves, /) -> str:
         if not value.strip():
             raise Unfit("this is empty")
-        if any(map(is_control, value)):
+        if _CONTROL_SIGN.search(value):
             raise Unfit("this holds a line break or a sign that cannot be seen")
         if len(value) > self.longest:
             raise Unfit(f"this is too long: {len(value)} characters")

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from droner.practice.fit import Fit, fit
 from droner.practice.items import Items
-from droner.practice.rotation import position_by_calendar, rotation
+from droner.practice.rotation import position, rotation
 from droner.units import Seconds
 
 if TYPE_CHECKING:
@@ -65,22 +65,15 @@ class Planner:
         )
         self.rotation = rotation(len(session.rotation.keys), len(self.variants))
 
-    def place(self, today: date) -> int:
-        """Where the rotation stands: by the calendar, or by what is done."""
-        order = self.session.rotation
-        if order.by_calendar and order.begins:
-            return position_by_calendar(order.begins, today, order.keys_per_day)
-        return order.done
-
     def pair(self, place: int) -> tuple[Key, Variant | None]:
         """The key and the variant at a place of the rotation."""
         key, variant = self.rotation.pair(place)
         return self.session.rotation.keys[key], self.variants[variant]
 
-    def day(self, today: date) -> Plan:
-        """The plan of one day."""
+    def day(self, today: date, place: int | None = None) -> Plan:
+        """The plan of one day; `place` puts the rotation somewhere else than the session does."""
         order = self.session.rotation
-        first = self.place(today)
+        first = position(order, today) if place is None else place
         pairs = tuple(self.pair(first + ahead) for ahead in range(order.keys_per_day))
         lap, day_number = first // len(order.keys), first // order.keys_per_day
         budget = Seconds(self.session.minutes * 60)

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any
 
 from droner.errors import Mistake, nearest
 from droner.practice.shown_fields import printable
@@ -17,6 +19,7 @@ MOST_SHOWN_NAMES = 16
 """Names that a message lists before it stops with "and so many more"."""
 
 
+@lru_cache(maxsize=4096)
 def fold(name: str) -> str:
     """A name as it is compared: in any case, with any spaces."""
     return " ".join(name.casefold().split())
@@ -58,6 +61,8 @@ class Sheet:
     text: str
     shelves: Shelves = field(default_factory=dict)
     mistakes: list[Mistake] = field(default_factory=list)
+    defaults: dict[int, Any] = field(default_factory=dict)
+    """What stands for keys that are not written, by the identity of their row in the table of keys."""
     _places: Mapping[TomlPath, int] | None = None
 
     def line(self, path: TomlPath) -> int:
@@ -65,6 +70,11 @@ class Sheet:
         if self._places is None:
             self._places = places(self.text)
         return line_of(self._places, path)
+
+    def names_seen(self, section: str) -> list[str]:
+        """The names of rows in a table, found by their places alone: for a file that is not TOML."""
+        seen = places(self.text)
+        return [name for path in seen if path[:1] == (section,) for name in path[1:2] if isinstance(name, str)]
 
     def in_order(self) -> list[Mistake]:
         """The mistakes in the order of the file."""

@@ -5,7 +5,9 @@ Rule    nothing that could disturb a terminal is repeated; the words for the sor
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date, datetime, time
+from types import MappingProxyType
 from typing import Any
 
 LONGEST_SHOWN = 60
@@ -37,20 +39,22 @@ def _number_text(value: Any) -> str:
     return "a number of a great many figures" if huge else str(value)
 
 
-TOML_KINDS: tuple[tuple[type, str], ...] = (
-    (bool, "yes or no"),
-    (str, "text"),
-    (int, "a whole number"),
-    (float, "a number"),
-    (datetime, "a date with a time"),
-    (date, "a date"),
-    (time, "a time of day"),
-    (list, "a list"),
-    (dict, "a table"),
+TOML_SORTS: Mapping[type, str] = MappingProxyType(
+    {
+        bool: "yes or no",
+        str: "text",
+        int: "a whole number",
+        float: "a number",
+        datetime: "a date with a time",
+        date: "a date",
+        time: "a time of day",
+        list: "a list",
+        dict: "a table",
+    }
 )
-"""What TOML can hold, in plain words; the first that fits counts."""
+"""What TOML can hold, in plain words."""
 
 
 def sort_of(value: Any) -> str:
     """What a value is, in plain words: "text", "a whole number", "a list"."""
-    return next((words for sort, words in TOML_KINDS if isinstance(value, sort)), "something else")
+    return TOML_SORTS.get(type(value), "something else")

@@ -80,7 +80,7 @@ def _in_plain_words(message: str, written: str) -> tuple[str, str]:
     known = [(problem, allowed) for start, problem, allowed in WORDS if message.startswith(start)]
     if known and message.startswith(("Cannot", "Duplicate", "Unclosed")):
         return known[0]
-    slips = ((problem, allowed) for sign, problem, allowed in SLIPS if sign.search(written))
+    slips = ((problem, allowed) for sign, problem, allowed in SLIPS if re.search(sign, written))
     return next(slips, known[0] if known else (f"this is not TOML: {message}", "TOML"))
 
 

@@ -40,20 +40,17 @@ class Table(Kind):
         for key in value:
             if key not in self._by_key:
                 self._unknown(key, place)
-        values: dict[str, Any] = {}
-        for each in self.fields:
-            if each.key in value:
-                got = UNREAD if value[each.key] == UNREADABLE else each.kind.read(value[each.key], place[each.key])
-            elif each.needed:
-                place.wrong(f"the key {each.key!r} is missing", allowed=each.kind.allowed(place.shelves))
-                continue
-            elif each.default is not None:
-                got = each.kind.read(each.default, place[each.key])
-            else:
-                continue
-            if got is not UNREAD:
-                values[each.key] = got
-        return values
+        read = {each.key: self._one(each, value, place) for each in self.fields}
+        return {key: got for key, got in read.items() if got is not UNREAD}
+
+    def _one(self, each: Field, table: dict[str, Any], place: Place) -> Any:
+        """The value of one key; UNREAD also when the key is not written and nothing stands for it."""
+        if each.key in table:
+            value = table[each.key]
+            return UNREAD if value == UNREADABLE else each.kind.read(value, place[each.key])
+        if each.needed:
+            place.wrong(f"the key {each.key!r} is missing", allowed=each.kind.allowed(place.shelves))
+        return UNREAD if each.default is None else _default(each, place)
 
     def _unknown(self, key: str, place: Place) -> None:
         homes = place.shelves.get(HOMES)
@@ -76,6 +73,17 @@ class Table(Kind):
         }
         needed = [each.key for each in self.fields if each.needed]
         return rule | {"required": needed} if needed else rule
+
+
+def _default(each: Field, place: Place) -> Any:
+    """What stands for a key that is not written, read like the player's own value, once a file."""
+    known = place.sheet.defaults
+    if id(each) not in known:
+        got = each.kind.read(each.default, place[each.key])
+        if got is UNREAD:
+            return UNREAD
+        known[id(each)] = got
+    return known[id(each)]
 
 
 def _described(each: Field, shelves: Shelves) -> dict[str, Any]:

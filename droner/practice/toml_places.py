@@ -93,6 +93,7 @@ class _Scanner:
         path: TomlPath = ()
         for key in keys:
             path = (*self._into_last(path), key)
+            self._note(path)
         return path
 
     def _into_last(self, path: TomlPath) -> TomlPath:

@@ -7,7 +7,7 @@ Rule    a breath always starts with an attack; a repeated pitch is never slurred
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -49,12 +49,26 @@ def solo_notes(item: Item, sounding: Interval, tunings: ItemTuning) -> tuple[Sol
     heights = [note.pitch.midi for note in item.line.notes]
     dynamic = item.manner.dynamic
     loudness = _Loudness(min(heights), max(heights), VELOCITIES[dynamic.low], VELOCITIES[dynamic.high])
-    return tuple(
+    notes = tuple(
         _note(item, placed, place, sounding, tunings, loudness)
         for repeat in item.performance.repeats
         for placed in repeat.phrases
         for place in range(len(placed.phrase.notes))
     )
+    return _tied(notes) if item.drill.study else notes
+
+
+def _tied(notes: tuple[SoloNote, ...]) -> tuple[SoloNote, ...]:
+    """A study's repeated pitch under a slur is one note held on: a suspension is prepared, not struck again."""
+    kept: list[SoloNote] = []
+    for note in notes:
+        last = kept[-1] if kept else None
+        if last and note.attack is Attack.SLUR and last.pitch == note.pitch:
+            held = note.onset - last.onset
+            kept[-1] = replace(last, length=held + note.length, sounded=held + note.sounded)
+        else:
+            kept.append(note)
+    return tuple(kept)
 
 
 def _note(
@@ -64,7 +78,7 @@ def _note(
     timed, laid = notes[place], notes[place].laid
     pitch = laid.pitch + sounding
     accented = is_accented(item.manner, timed, place)
-    mark = mark_at(item.manner, notes, place)
+    mark = mark_at(item.manner, notes, place, ties=bool(item.drill.study))
     attack = Attack(mark.attack)
     if accented and item.manner.accent.air and attack is not Attack.SLUR:
         attack = Attack.AIR
@@ -84,8 +98,8 @@ def _note(
     )
 
 
-def mark_at(manner: Manner, notes: tuple[TimedNote, ...], place: int) -> Mark:
-    """How one note of a phrase is spoken."""
+def mark_at(manner: Manner, notes: tuple[TimedNote, ...], place: int, *, ties: bool = False) -> Mark:
+    """How one note of a phrase is spoken. `ties`: a slurred repeated pitch is held on instead of tongued."""
     spoken, timed = manner.articulation, notes[place]
     if place < len(spoken.first):
         mark = spoken.first[place]
@@ -93,7 +107,7 @@ def mark_at(manner: Manner, notes: tuple[TimedNote, ...], place: int) -> Mark:
         turn = timed.place if spoken.per_cell else place - len(spoken.first)
         mark = spoken.cycle[turn % len(spoken.cycle)]
     repeated = place > 0 and notes[place - 1].laid.pitch.midi == timed.laid.pitch.midi
-    if mark.attack == "slur" and (place == 0 or repeated):
+    if mark.attack == "slur" and (place == 0 or (repeated and not ties)):
         return type(mark)("tongue", mark.short)
     return mark
 

@@ -1,0 +1,75 @@
+"""List the files of a day: one a form for each item, and the long ones.
+
+Rule    a name is the number, the drill and the key, in letters that every phone's file system takes.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from droner.score.compose import compose
+from droner.score.join import join
+from droner.score.words import shown_cue
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from pathlib import Path
+
+    from droner.cli.day import Day
+    from droner.practice.plan import PlannedItem
+    from droner.score.score import Score
+
+SUFFIXES = {
+    "wav": ".wav", "wav24": ".wav", "flac": ".flac", "ogg": ".ogg", "opus": ".opus", "mp3": ".mp3", "mid": ".mid",
+}  # fmt: skip
+LONG_NUMBER = 0
+_KEPT = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 .,-#+'")
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """One file to be: its score, its form ("mp3", "mid"), its place and how it is tagged."""
+
+    path: Path
+    form: str
+    score: Score
+    title: str
+    comment: str
+    number: int
+    total: int
+
+
+def safe_name(text: str) -> str:
+    """The text in letters that a file name may have anywhere."""
+    plain = unicodedata.normalize("NFKD", text)
+    kept = "".join(sign if sign in _KEPT else " " for sign in plain if not unicodedata.combining(sign))
+    return " ".join(kept.split()).strip(" .") or "track"
+
+
+def tracks(day: Day, folder: Path, forms: Sequence[str], only: Sequence[int], *, long: bool) -> list[Track]:
+    """Every file of the day, item by item; the long ones last."""
+    chosen = [planned for planned in day.plan.items if not only or planned.number in only]
+    scores = [compose(planned.item, day.session) for planned in chosen]
+    made = [
+        _track(planned, score, form, folder, len(day.plan.items))
+        for planned, score in zip(chosen, scores, strict=True)
+        for form in forms
+    ]
+    return [*made, *_long(day, scores, folder, forms)] if long and scores else made
+
+
+def _track(planned: PlannedItem, score: Score, form: str, folder: Path, total: int) -> Track:
+    item = planned.item
+    title = f"{planned.number:02} {item.drill.name}" + (f", {item.key}" if item.key else "")
+    comment = shown_cue(item, item.block.speeds[-1])
+    return Track(folder / (safe_name(title) + SUFFIXES[form]), form, score, score.title, comment, planned.number, total)
+
+
+def _long(day: Day, scores: Sequence[Score], folder: Path, forms: Sequence[str]) -> Iterator[Track]:
+    title = f"{day.session.title}, {day.plan.day.isoformat()}"
+    score = join(title, scores)
+    for form in forms:
+        path = folder / (safe_name(f"whole day {day.plan.day.isoformat()}") + SUFFIXES[form])
+        yield Track(path, form, score, title, f"{len(scores)} items", LONG_NUMBER, len(scores))

@@ -1,0 +1,111 @@
+"""Read one block of a session: a drill, and how it is played today.
+
+Rule    what does not go together is a mistake: a tempo and a ladder, keys for a drill that has none, a variant for a
+        drill that is always played plain, a tempo too slow for a MIDI file.
+Units   tempos in beats of the drill's meter a minute; speeds and glides in per cent of the tempo.
+Source  slowest tempo: SMF 1.0, set-tempo meta event, 24 bits of microseconds per quarter note.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from droner.practice.pattern import Drill, Patterns
+from droner.practice.session import Block, LadderOrder
+from droner.practice.session_table import ALL_KEYS, ONE_OF_TODAY, PLAIN, TODAY
+from droner.practice.sheet_reading import Place
+from droner.practice.shown_fields import shown
+from droner.theory.key import Key
+from droner.theory.meter import meter
+from droner.theory.tempo import us_per_quarter
+
+WHOLE = Fraction(100)
+ONE_KEY: Mapping[Any, bool] = {TODAY: False, ONE_OF_TODAY: True}
+"""Whether a block is played in one of the day's keys; not in here: as the drill says."""
+
+
+def check_block(row: Mapping[str, Any], written: Mapping[str, Any], place: Place, patterns: Patterns) -> None:
+    """Report what does not go together in a block. `written` is the table as it stands in the file."""
+    if "tempo" in written and "ladder" in written:
+        place["ladder"].wrong(
+            "a block has a tempo or a ladder, not both", found="tempo and ladder", allowed="one of them"
+        )
+    _check_ladder(row.get("ladder", {}), place["ladder"])
+    if "drill" not in row:
+        return
+    drill = patterns.drills[row["drill"]]
+    _check_drill(drill, row, written, place)
+    _check_accompaniment(drill, row, place, patterns)
+    _check_tempo(drill, row, place)
+
+
+def _check_ladder(ladder: Mapping[str, Any], place: Place) -> None:
+    if "from" in ladder and "to" in ladder and ladder["from"] >= ladder["to"]:
+        found = f"from {float(ladder['from']):g} to {float(ladder['to']):g}"
+        place.wrong("a ladder climbs", found=found, allowed="from lower than to")
+
+
+def _check_drill(drill: Drill, row: Mapping[str, Any], written: Mapping[str, Any], place: Place) -> None:
+    if not drill.keyed and row.get("keys", TODAY) != TODAY:
+        problem = f"{drill.name!r} walks the compass and stands in no key"
+        place["keys"].wrong(problem, found=shown(written["keys"]), allowed="no keys for this drill")
+    if not drill.varies and isinstance(row.get("variant"), int):
+        problem = f"{drill.name!r} is always played as it is written"
+        place["variant"].wrong(problem, found=shown(written["variant"]), allowed=f'"{PLAIN}", or no variant')
+
+
+def _check_accompaniment(drill: Drill, row: Mapping[str, Any], place: Place, patterns: Patterns) -> None:
+    if "changes" in row and patterns.changes[row["changes"]].kind == "written" and not drill.study:
+        problem = f"{drill.name!r} is no study and has no written chords"
+        place["changes"].wrong(problem, found=shown(row["changes"]), allowed="other changes")
+    if "drone_octave" in row and not patterns.drones[row.get("drone", drill.drone)].degrees:
+        place["drone_octave"].wrong("this block has no drone", found=str(row["drone_octave"]), allowed="a drone")
+
+
+def _check_tempo(drill: Drill, row: Mapping[str, Any], place: Place) -> None:
+    """Refuse a speed at which a quarter note would not fit a MIDI file."""
+    tempo = row.get("tempo") or row.get("ladder", {}).get("from") or drill.tempo
+    slowest = tempo * min(row.get("speeds", (WHOLE,))) / WHOLE * min(row.get("glide", (WHOLE,))) / WHOLE
+    try:
+        us_per_quarter(slowest, meter(row.get("meter", drill.meter)).beat)
+    except ValueError:
+        key = "speeds" if min(row.get("speeds", (WHOLE,))) < WHOLE else "glide"
+        found = f"{float(slowest):g} beats a minute"
+        place[key].wrong(
+            "this is too slow to be written in a MIDI file", found=found, allowed="a faster speed or tempo"
+        )
+
+
+def block_of(number: int, row: Mapping[str, Any], rotation: tuple[Key, ...]) -> Block:
+    """The block of a table in which nothing is wrong. `rotation`: all its keys, for keys = "all"."""
+    ladder = row.get("ladder")
+    return Block(
+        number=number,
+        drill=row["drill"],
+        tempo_bpm=row.get("tempo"),
+        ladder=LadderOrder(ladder["from"], ladder["to"]) if ladder else None,
+        minutes=row.get("minutes"),
+        keys=_keys(row.get("keys"), rotation),
+        one_key=ONE_KEY.get(row.get("keys")),
+        variant={TODAY: None, PLAIN: 0}.get(row["variant"], row["variant"]),
+        speeds=row["speeds"],
+        glide=row.get("glide"),
+        drone=row.get("drone"),
+        drone_octave=row.get("drone_octave"),
+        changes=row.get("changes"),
+        click=row.get("click"),
+        meter=row.get("meter"),
+        count_in_bars=row["count_in"],
+        guide=row.get("guide"),
+    )
+
+
+def _keys(keys: Any, rotation: tuple[Key, ...]) -> tuple[Key, ...] | None:
+    """The keys of a block; None for those of the day."""
+    if keys == ALL_KEYS:
+        return rotation
+    if isinstance(keys, Key):
+        return (keys,)
+    return keys if isinstance(keys, tuple) else None

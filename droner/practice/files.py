@@ -1,0 +1,130 @@
+"""Read session and pattern files from the disk: the shore of this floor.
+
+Rule    what the player can put right (a missing file, a folder, a file in another encoding) is a mistake; what
+        only the machine can (no permission, a broken disk) is a MachineError. The player's own patterns, in a
+        folder `patterns` beside the session, are read after droner's and may replace them by name.
+Units   sizes in bytes.
+Source  TOML 1.0.0: a file is UTF-8. A byte order mark before it is passed over.
+"""
+
+from __future__ import annotations
+
+import codecs
+from pathlib import Path
+
+from droner.errors import MachineError, Mistake, MistakesFound, nearest
+from droner.practice.pattern import Patterns
+from droner.practice.pattern_reading import read_patterns
+from droner.practice.session import Session
+from droner.practice.session_reading import read_session
+
+LARGEST = 1_000_000
+"""Bytes; a year of hand-written patterns is a twentieth of it."""
+BUILT_IN = "the built-in session"
+OWN_FOLDER = "patterns"
+_PACKAGE = Path(__file__).resolve().parent.parent
+_OTHER_MARKS = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+
+
+def patterns_folder() -> Path:
+    """Droner's own patterns: inside the installed package, else beside it in the repository."""
+    installed = _PACKAGE / OWN_FOLDER
+    return installed if installed.is_dir() else _PACKAGE.parent / OWN_FOLDER
+
+
+def own_patterns_folder(session: Path) -> Path:
+    """Where the player's own patterns lie: beside the session file."""
+    return session.parent / OWN_FOLDER
+
+
+def load_patterns(own_folder: Path | None = None) -> Patterns:
+    """Droner's patterns, then the player's own. MistakesFound or MachineError."""
+    ours = patterns_folder()
+    files = [(path, f"{OWN_FOLDER}/{path.name}") for path in _toml_files(ours)]
+    if own_folder is not None and own_folder.resolve() != ours:
+        files += [(path, str(path)) for path in _toml_files(own_folder)]
+    return read_patterns(_texts(files))
+
+
+def load_session(path: Path | None, patterns: Patterns | None = None) -> Session:
+    """The session in a file; the built-in one for None. MistakesFound or MachineError."""
+    if path is None:
+        built_in = patterns_folder() / "session" / "practice.toml"
+        return read_session(file_text(built_in), BUILT_IN, patterns or load_patterns())
+    text = file_text(path)
+    return read_session(text, str(path), patterns or load_patterns(own_patterns_folder(path)))
+
+
+def _toml_files(folder: Path) -> list[Path]:
+    try:
+        found = sorted(folder.glob("*.toml"))
+        return [path for path in found if not path.name.startswith(".")]
+    except OSError as error:
+        raise MachineError(f"{folder}: {error.strerror or error}") from error
+
+
+def _texts(files: list[tuple[Path, str]]) -> list[tuple[str, str]]:
+    """The name and text of each file; the mistakes of all files that are no text, together."""
+    texts: list[tuple[str, str]] = []
+    mistakes: list[Mistake] = []
+    for path, name in files:
+        try:
+            texts.append((name, file_text(path, name)))
+        except MistakesFound as found:
+            mistakes += found.mistakes
+    if mistakes:
+        raise MistakesFound(mistakes)
+    return texts
+
+
+def file_text(path: Path, shown_as: str = "") -> str:
+    """The text of a file. MistakesFound when it is none, MachineError when the machine will not give it."""
+    name = shown_as or str(path)
+    try:
+        with path.open("rb") as opened:
+            data = opened.read(LARGEST + 1)
+    except (FileNotFoundError, NotADirectoryError, ValueError):
+        raise _mistake(name, "there is no such file", nearest=_near(path)) from None
+    except IsADirectoryError:
+        raise _mistake(name, "this is a folder", allowed="a file") from None
+    except OSError as error:
+        raise MachineError(f"{name}: {error.strerror or error}") from error
+    return text_of(data, name)
+
+
+def text_of(data: bytes, name: str) -> str:
+    """The bytes of a file as text. MistakesFound, with the line, when they are no text in UTF-8."""
+    if len(data) > LARGEST:
+        raise _mistake(name, "this file is too large to be written by hand", allowed=f"at most {LARGEST:,} bytes")
+    if data.startswith(_OTHER_MARKS):
+        raise _mistake(name, "this file is saved as UTF-16", allowed="UTF-8: choose it when you save the file")
+    data = data.removeprefix(codecs.BOM_UTF8)
+    if b"\x00" in data:
+        line = _line(data, data.index(b"\x00"))
+        raise _mistake(name, "this is no text: it holds a zero byte", allowed="a text file in UTF-8", line=line)
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line, found = _line(data, error.start), f"byte {data[error.start]:#04x}"
+        allowed = "UTF-8: choose it when you save the file"
+        raise _mistake(name, "this line is not saved as UTF-8", line=line, found=found, allowed=allowed) from None
+
+
+def _line(data: bytes, offset: int) -> int:
+    return data.count(b"\n", 0, offset) + 1
+
+
+def _mistake(
+    name: str, problem: str, *, line: int = 0, found: str = "", allowed: str = "", nearest: str = ""
+) -> MistakesFound:
+    return MistakesFound([Mistake(name, line, "", problem, found, allowed, nearest)])
+
+
+def _near(path: Path) -> str:
+    """A file in the same folder that could have been meant."""
+    try:
+        names = [each.name for each in path.parent.glob("*.toml")]
+    except (OSError, ValueError):
+        return ""
+    close = nearest(path.name, names)
+    return str(path.with_name(close)) if close else ""

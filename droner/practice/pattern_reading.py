@@ -1,0 +1,201 @@
+"""Read pattern files into the library, and report every mistake in them.
+
+Rule    all files are read together, so a row may name a row of any file. A row of a later file takes the place of an
+        earlier one of the same name; so does a later table of variants. Mistakes come in the order of the files.
+Units   lengths in quarter notes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import Any
+
+from droner.errors import MistakesFound
+from droner.practice.drill_reading import check_drill, drill_of
+from droner.practice.pattern import (
+    Accent,
+    Articulation,
+    Changes,
+    ClickPattern,
+    DroneKind,
+    Dynamic,
+    Patterns,
+    Rhythm,
+    Turn,
+    Variant,
+    VariantSet,
+)
+from droner.practice.pattern_table import FACTORS, PATTERN_FILE
+from droner.practice.sheet_reading import Names, Place, Sheet, Shelves, fold
+from droner.practice.syntax_reading import read_toml
+from droner.practice.table_fields import Rows
+from droner.theory.meter import meter
+from droner.units import Beats
+
+NO_VARIANTS = "none"
+"""What a session writes for no variants at all, so no set may be called so."""
+DEGREES = 7
+SECTIONS = tuple(each.key for each in PATTERN_FILE.fields if isinstance(each.kind, Rows))
+
+Values = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    name: str
+    values: Values
+    place: Place
+
+
+@dataclass(slots=True)
+class _Library:
+    """What has been read so far: rows by section and folded name, and the last table of variants."""
+
+    rows: dict[str, dict[str, _Row]] = field(default_factory=lambda: {section: {} for section in SECTIONS})
+    variants: tuple[Variant, ...] = ()
+
+    def named(self, section: str) -> Iterator[_Row]:
+        return iter(self.rows[section].values())
+
+
+def read_patterns(files: Iterable[tuple[str, str]]) -> Patterns:
+    """The library in files of (name, text). MistakesFound with all mistakes of all files."""
+    sheets = [Sheet(name, text) for name, text in files]
+    found = [(sheet, read_toml(sheet)) for sheet in sheets]
+    shelves = _shelves(found)
+    library = _Library()
+    for sheet, data in found:
+        sheet.shelves = shelves
+        if data is not None:
+            _read_file(data, Place(sheet), library)
+    _check_library(library)
+    mistakes = [mistake for sheet in sheets for mistake in sheet.in_order()]
+    if mistakes:
+        raise MistakesFound(mistakes)
+    return _patterns(library)
+
+
+def _shelves(found: list[tuple[Sheet, Values | None]]) -> Shelves:
+    """Every name in the files. A file that is not TOML gives the names that can still be seen in it."""
+    names: dict[str, dict[str, str]] = {section: {} for section in SECTIONS}
+    for sheet, data in found:
+        for section in SECTIONS:
+            rows = sheet.names_seen(section) if data is None else data.get(section)
+            for name in rows if isinstance(rows, (dict, list)) else ():
+                names[section][fold(name)] = name
+    return {section: Names(tuple(known.values()), known) for section, known in names.items()}
+
+
+def _read_file(data: Values, place: Place, library: _Library) -> None:
+    values = PATTERN_FILE.read(data, place)
+    for section in SECTIONS:
+        for name, row in values.get(section, {}).items():
+            here = place[section][name]
+            if section in CHECKS:
+                CHECKS[section](row, data[section][name], here)
+            library.rows[section][fold(name)] = _Row(name, row, here)
+    if "variant" in values:
+        library.variants = _variants(values["variant"], place["variant"])
+
+
+def _variants(rows: Iterable[Any], place: Place) -> tuple[Variant, ...]:
+    first: dict[tuple[str, ...], int] = {}
+    numbered: list[Variant] = []
+    for number, row in enumerate(rows, 1):
+        names = tuple(row.get(factor, "") for factor in FACTORS) if isinstance(row, dict) else row
+        if first.setdefault(names, number) != number and all(names):
+            place[number - 1].wrong(f"this is the same as variant {first[names]}", allowed="each variant once")
+        numbered.append(Variant(number, *names))
+    return tuple(numbered)
+
+
+def _check_rhythm(row: Values, _: Values, place: Place) -> None:
+    if "lengths" not in row or "meter" not in row:
+        return
+    filled, beat = sum(row["lengths"], Beats(0)), meter(row["meter"]).beat
+    if filled.ratio(beat).denominator != 1:
+        problem = f"these lengths do not fill whole beats: a beat of {row['meter']} is {beat.exact} of a quarter note"
+        place["lengths"].wrong(problem, found=str(filled.exact), allowed=f"a multiple of {beat.exact}")
+
+
+def _check_changes(row: Values, written: Values, place: Place) -> None:
+    kind = row.get("kind")
+    for mode in ("major", "minor"):
+        if kind in ("by degree", "progression") and mode not in written:
+            place.wrong(f"the key {mode!r} is missing", allowed=f"the chords in {mode} keys")
+        elif kind == "by degree" and len(row.get(mode, range(DEGREES))) != DEGREES:
+            problem = "there must be one chord for each degree of the scale"
+            place[mode].wrong(problem, found=str(len(row[mode])), allowed=str(DEGREES))
+        elif kind not in ("by degree", "progression", None) and mode in written:
+            place[mode].wrong(
+                f"changes of the kind {kind!r} have no chords of their own", allowed="by degree, progression"
+            )
+
+
+def _check_variant_set(_: Values, __: Values, place: Place) -> None:
+    if fold(str(place.path[-1])) == NO_VARIANTS:
+        place.wrong(f"{NO_VARIANTS!r} means no variants at all", allowed="another name")
+
+
+CHECKS: Mapping[str, Callable[[Values, Values, Place], None]] = {
+    "drill": check_drill,
+    "rhythm": _check_rhythm,
+    "changes": _check_changes,
+    "variant_set": _check_variant_set,
+}
+"""What is checked of a row beyond its keys one by one."""
+
+
+def _check_library(library: _Library) -> None:
+    """Report what shows only once all files are read."""
+    kinds = {fold(row.name): row.values.get("kind") for row in library.named("changes")}
+    for row in library.named("drill"):
+        written = kinds.get(fold(row.values.get("changes", ""))) == "written"
+        if written and "study" not in row.values:
+            row.place["changes"].wrong("only a study has written chords", found=row.values["changes"])
+    for row in library.named("variant_set"):
+        if not any(_in_set(variant, row.values) for variant in library.variants):
+            row.place.wrong("there is no variant in this set", allowed="rhythms and articulations that meet in a row")
+
+
+def _in_set(variant: Variant, row: Values) -> bool:
+    return variant.rhythm in row.get("rhythms", (variant.rhythm,)) and variant.articulation in row.get(
+        "articulations", (variant.articulation,)
+    )
+
+
+def _patterns(library: _Library) -> Patterns:
+    made = {
+        section: MappingProxyType({row.name: MAKERS[section](row.name, row.values) for row in library.named(section)})
+        for section in SECTIONS
+    }
+    return Patterns(
+        drills=made["drill"],
+        rhythms=made["rhythm"],
+        articulations=made["articulation"],
+        dynamics=made["dynamic"],
+        accents=made["accent"],
+        turns=made["turn"],
+        clicks=made["click"],
+        changes=made["changes"],
+        drones=made["drone"],
+        variants=library.variants,
+        variant_sets=made["variant_set"],
+    )
+
+
+MAKERS: Mapping[str, Callable[[str, Values], Any]] = {
+    "drill": drill_of,
+    "rhythm": lambda name, row: Rhythm(name, **row),
+    "articulation": lambda name, row: Articulation(name, **row),
+    "dynamic": lambda name, row: Dynamic(name, **row),
+    "accent": lambda name, row: Accent(name, **row),
+    "turn": lambda name, row: Turn(name, row["about"], str(row["start"])),
+    "click": lambda name, row: ClickPattern(name, **row),
+    "changes": lambda name, row: Changes(name, **row),
+    "drone": lambda name, row: DroneKind(name, **row),
+    "variant_set": lambda name, row: VariantSet(name, **row),
+}
+"""How a row in which nothing is wrong becomes a record."""

@@ -1,0 +1,46 @@
+"""Say why an item is in today's plan.
+
+Rule    plain words, what a teacher would say: where the rotation stands, where the tempo comes from, what a short
+        day leaves for another. No praise and no scolding.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from droner.practice.item import Item
+    from droner.practice.plan import PlannedItem, Planner
+
+
+def reasons(planned: PlannedItem, planner: Planner) -> tuple[str, ...]:
+    """The reasons for one item, the weightiest first."""
+    return tuple(filter(None, (_turn(planned, planner), _part(planned), _tempo(planned.item))))
+
+
+def _turn(planned: PlannedItem, planner: Planner) -> str:
+    if planned.place is not None:
+        cycle = planner.rotation.cycle
+        variant = planned.item.variant
+        meets = f", variant {variant.number} on this key once a cycle" if variant else ""
+        return f"turn {planned.place % cycle + 1} of {cycle} in the rotation{meets}"
+    if planned.item.block.keys is not None:
+        return "its own keys, every day"
+    if planned.item.key is not None:
+        return "one of today's keys, another one each lap"
+    return "every day, in no key"
+
+
+def _part(planned: PlannedItem) -> str:
+    portion = planned.item.portion
+    if portion is not None:
+        last = portion.start + portion.count
+        return f"phrases {portion.start + 1} to {last} of {portion.whole}; the day is short, the rest comes in turn"
+    return "fewer of its keys today; the others come in turn" if planned.cut_short else ""
+
+
+def _tempo(item: Item) -> str:
+    ladder = item.block.ladder
+    if ladder is not None:
+        return f"on the ladder from {float(ladder.from_bpm):g} to {float(ladder.to_bpm):g}"
+    return "tempo from the session" if item.block.tempo_bpm else "the drill's own tempo"

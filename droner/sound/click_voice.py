@@ -1,0 +1,48 @@
+"""Sound the clicks, each on its exact frame.
+
+Rule    the first sample of a click, its highest, falls on the frame of its onset. What would ring past
+        the end of the score is cut off.
+Units   frames; `Click.gain` is a factor of amplitude.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from droner.score.score import Click, ClickKind
+from droner.sound.click_sound import click_sound
+from droner.sound.spans import Spans
+from droner.sound.timeline import Timeline
+from droner.sound.voice import Peaks, Samples
+
+_KINDS = tuple(ClickKind)
+
+
+class ClickVoice:
+    """The click part: where each click starts, its kind and its gain, in three columns."""
+
+    def __init__(self, clicks: Iterable[Click], timeline: Timeline, factor: float) -> None:
+        self._sounds = [click_sound(kind, timeline.rate_hz) for kind in _KINDS]
+        heard = [click for click in clicks if click.gain > 0]
+        count = len(heard)
+        self._starts = np.fromiter((timeline.frame(click.onset) for click in heard), np.int64, count)
+        self._kinds = np.fromiter((_KINDS.index(click.kind) for click in heard), np.int8, count)
+        self._gains = np.fromiter((click.gain * factor for click in heard), np.float32, count)
+        lengths = np.array([len(sound) for sound in self._sounds], dtype=np.int64)
+        self._stops = self._starts + lengths[self._kinds]
+        self._spans = Spans(self._starts, self._stops)
+
+    def add_to(self, bus: Samples, start: int) -> None:
+        """Add every click that sounds from frame `start` on."""
+        for number in self._spans.within(start, start + len(bus)):
+            onset = int(self._starts[number])
+            first, last = max(onset, start), min(int(self._stops[number]), start + len(bus))
+            sound = self._sounds[self._kinds[number]][first - onset : last - onset]
+            bus[first - start : last - start] += sound * self._gains[number]
+
+    def peaks(self) -> Peaks:
+        """Every click at its highest for as long as it lasts."""
+        highest = np.array([float(np.max(np.abs(sound))) for sound in self._sounds])
+        return Peaks(self._starts, self._stops, highest[self._kinds] * self._gains)

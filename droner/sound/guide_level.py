@@ -1,0 +1,63 @@
+"""Find how loud the guide is, at every frame of a note.
+
+Rule    velocity is drawn with straight lines through the points of `shape`, then turned into amplitude;
+        accent, attack and the pulses of a measured vibrato change it in decibels. A place in `shape` counts
+        along the written length. Pulses are counted from the start of the note, at the tempo of each moment.
+Units   frames from the start of the note; factors of amplitude, 1 at velocity 127.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import numpy as np
+
+from droner.score.score import SoloNote
+from droner.sound.guide_table import ACCENT_DB, ATTACKS, PULSE_DEPTH_DB
+from droner.sound.levels import factor, velocity_factor
+from droner.sound.timeline import Timeline
+from droner.sound.voice import Amounts
+from droner.units import Beats
+
+
+def _steady_factor(note: SoloNote) -> float:
+    return factor(ACCENT_DB * note.accent - ATTACKS[note.attack].softer_db)
+
+
+def highest_level(note: SoloNote) -> float:
+    """The highest amplitude that the note reaches."""
+    loudest = max([velocity for _, velocity in note.shape] + [note.velocity])
+    return velocity_factor(loudest) * _steady_factor(note)
+
+
+def level_along(note: SoloNote, timeline: Timeline, frames: Amounts) -> Amounts:
+    """The amplitude so many frames after the start of the note, without its rise and fall."""
+    level = np.full(len(frames), velocity_factor(note.velocity) * _steady_factor(note))
+    if note.shape:
+        drawn = _velocity_along(note, timeline, frames) / note.velocity
+        level *= drawn * drawn
+    if note.pulses:
+        depth = 1 - factor(-PULSE_DEPTH_DB)
+        beats = _beats_along(note, timeline, frames)
+        level *= 1 - depth * (0.5 - 0.5 * np.cos(2 * np.pi * note.pulses * beats))
+    return level
+
+
+def _frames_after_onset(note: SoloNote, timeline: Timeline, moment: Beats) -> float:
+    start = timeline.tempo_map.seconds_at(note.onset)
+    return float((timeline.tempo_map.seconds_at(moment) - start).exact * timeline.rate_hz)
+
+
+def _velocity_along(note: SoloNote, timeline: Timeline, frames: Amounts) -> Amounts:
+    points = list(note.shape)
+    if points[0][0] > 0:
+        points.insert(0, (Fraction(0), note.velocity))
+    places = [_frames_after_onset(note, timeline, note.onset + note.length * place) for place, _ in points]
+    return np.interp(frames, places, [float(velocity) for _, velocity in points])
+
+
+def _beats_along(note: SoloNote, timeline: Timeline, frames: Amounts) -> Amounts:
+    end = note.onset + note.length
+    moments = [note.onset, *timeline.tempo_changes_within(note.onset, end), end]
+    places = [_frames_after_onset(note, timeline, moment) for moment in moments]
+    return np.interp(frames, places, [float(moment - note.onset) for moment in moments])

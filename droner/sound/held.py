@@ -1,0 +1,88 @@
+"""Turn the tones of a drone or of chords into stretches of held sound.
+
+Rule    a tone that goes on at the same hertz is held through: it is not struck again. Where other tones
+        take over, the old fade out while the new fade in, from the join on; each fade is at most half
+        of the shortest tone at the join, so it ends inside the score. A tone that nothing follows fades out
+        before its written end. The fade in starts on the exact frame of the onset.
+Units   frames from the start of the score; hz in hertz.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from droner.score.score import Tone
+from droner.sound.timeline import Timeline
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """One stretch of one pitch: it rises from `start` and is silent again from `stop` on.
+
+    `joins_before` and `joins_after` tell whether the fade is shared with other tones.
+    """
+
+    start: int
+    stop: int
+    hz: float
+    rise: int
+    fall: int
+    joins_before: bool
+    joins_after: bool
+
+
+@dataclass(slots=True)
+class _Chain:
+    start: int
+    stop: int
+    hz: float
+
+    @property
+    def half(self) -> int:
+        return (self.stop - self.start) // 2
+
+
+def held_tones(tones: Iterable[Tone], timeline: Timeline, fade_frames: int) -> list[Held]:
+    """The held stretches of a part, in order of their start."""
+    chains = _joined_where_equal(tones, timeline)
+    joins = {chain.start for chain in chains} & {chain.stop for chain in chains}
+    room = _room_at(joins, chains, fade_frames)
+    return [
+        Held(
+            start=chain.start,
+            stop=chain.stop + room.get(chain.stop, 0),
+            hz=chain.hz,
+            rise=room.get(chain.start, min(fade_frames, chain.half)),
+            fall=room.get(chain.stop, min(fade_frames, chain.half)),
+            joins_before=chain.start in joins,
+            joins_after=chain.stop in joins,
+        )
+        for chain in chains
+    ]
+
+
+def _joined_where_equal(tones: Iterable[Tone], timeline: Timeline) -> list[_Chain]:
+    chains: list[_Chain] = []
+    ending: dict[tuple[float, int], list[_Chain]] = {}
+    for tone in sorted(tones, key=lambda tone: tone.onset):
+        start, stop = timeline.span(tone.onset, tone.length)
+        if stop <= start:
+            continue
+        same_pitch = ending.get((tone.hz, start))
+        if same_pitch:
+            chain = same_pitch.pop()
+        else:
+            chain = _Chain(start, stop, tone.hz)
+            chains.append(chain)
+        chain.stop = stop
+        ending.setdefault((tone.hz, stop), []).append(chain)
+    return chains
+
+
+def _room_at(joins: set[int], chains: Sequence[_Chain], fade_frames: int) -> dict[int, int]:
+    room = dict.fromkeys(joins, fade_frames)
+    for chain in chains:
+        for end in {chain.start, chain.stop} & joins:
+            room[end] = min(room[end], chain.half)
+    return room

@@ -1,0 +1,66 @@
+"""Sound costs the same memory however long the track, and nothing until it is asked for.
+
+Referee  Python's own account of memory (tracemalloc), and a fresh interpreter's list of loaded modules.
+"""
+
+from __future__ import annotations
+
+import gc
+import subprocess
+import sys
+import tracemalloc
+
+import pytest
+from sound.scores import day_of_work, score, tone
+
+from droner.score.score import Score
+from droner.sound.mix import Mix
+from droner.sound.render import render_blocks
+from droner.units import Beats
+
+LIGHT = ("droner", "droner.sound", "droner.sound.mix", "droner.sound.tags", "droner.sound.formats_table")
+GROWTH_ALLOWED = 1.1
+"""Blocks and tables are the same; the rest is what the interpreter does meanwhile."""
+
+BYTES_AN_EVENT = 100
+"""A note or click of the score keeps its place in a few columns: a second of samples would be 200,000 bytes."""
+
+
+def peak_bytes(track: Score) -> int:
+    gc.collect()
+    tracemalloc.start()
+    for _ in render_blocks(track, Mix(guide=True, channels="stereo")):
+        pass
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    return peak
+
+
+def test_twenty_minutes_take_no_more_memory_than_four() -> None:
+    """The same notes at a fifth of the tempo, every one longer than a block: 57.6 million frames for 11.5."""
+    four, twenty = day_of_work(4, 2_400_000), day_of_work(20, 12_000_000)
+    peak_bytes(four)  # tables are made once and kept
+    assert peak_bytes(twenty) < GROWTH_ALLOWED * peak_bytes(four)
+
+
+def test_more_notes_take_only_their_columns() -> None:
+    one, ten = day_of_work(1), day_of_work(10)
+    events = sum(len(part) for part in (ten.solo, ten.clicks, ten.changes, ten.drone))
+    peak_bytes(one)
+    assert peak_bytes(ten) - peak_bytes(one) < BYTES_AN_EVENT * events
+
+
+def test_a_drone_on_ever_new_pitches_keeps_a_bounded_number_of_tables() -> None:
+    """Quarter tones, eighths, ... a new pitch every beat: 128 tables are kept, not two thousand."""
+    few, many = (
+        score(Beats(beats), drone=[tone(beat, 1, "A3", 110.0 * 2 ** (beat / 1000)) for beat in range(beats)])
+        for beats in (300, 2_000)
+    )
+    assert peak_bytes(many) < GROWTH_ALLOWED * peak_bytes(few)
+
+
+@pytest.mark.parametrize("module", LIGHT)
+def test_the_light_modules_load_no_numbers_library(module: str) -> None:
+    program = f"import sys, {module}; print(sorted({{'numpy', 'soundfile', 'mido'}} & set(sys.modules)))"
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
