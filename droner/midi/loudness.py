@@ -2,7 +2,8 @@
 
 Rule    the note is struck at the loudest velocity of its shape and expression takes it down from there, so that
         `127 * velocity / loudest` sounds as loud as a note struck at `velocity`: both follow the square.
-        A shape's places are shares of the time that sounds. A pulse starts at its crest and dips by 6 dB.
+        A shape's places count along the written length, so a note cut short keeps the start of its shape. A
+        pulse starts at its crest and dips by 4 dB.
         The exact line is sampled, never summed; a value is sent only when it changes.
 Units   moments in quarter notes (Beats); velocity and expression 0..127.
 Source  both velocity and controller 11 follow 40 log10(value / 127) dB: General MIDI 1 developer guidelines
@@ -16,7 +17,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from math import ceil, cos, pi
+from math import ceil, cos, pi, sqrt
 
 from droner.midi.controller_table import FULL
 from droner.score.score import SoloNote
@@ -25,9 +26,9 @@ from droner.units import Beats
 STEPS_A_QUARTER = 24
 """Steps of a swell in a quarter note: at crotchet 60 one in 42 ms, finer than a step is heard."""
 POINTS_A_PULSE = 10
-DIP_DB = 6.0
-DIP = 1 - 10 ** (-DIP_DB / 40)
-"""How far expression falls between two crests, as a share: the level follows its square."""
+DIP_DB = 4.0
+DIP = 1 - 10 ** (-DIP_DB / 20)
+"""How far the amplitude falls between two crests, as a share."""
 
 Shape = tuple[tuple[Fraction, int], ...]
 
@@ -48,8 +49,8 @@ def loudness(note: SoloNote, beat: Beats) -> Loudness:
     loudest = max(1, *(velocity for _, velocity in shape))
     pulse = beat / note.pulses if note.pulses else None
     steps: list[tuple[Beats, int]] = []
-    for place in _places(shape, note.sounded, pulse):
-        moment = note.sounded * place
+    for place in _places(shape, note, pulse):
+        moment = note.length * place
         level = float(_level(shape, place)) / loudest * _pulse_level(moment, pulse)
         value = max(round(FULL * level), 1)
         if not steps or steps[-1][1] != value:
@@ -65,15 +66,16 @@ def _whole_shape(note: SoloNote) -> Shape:
     return start + shape + end
 
 
-def _places(shape: Shape, sounded: Beats, pulse: Beats | None) -> list[Fraction]:
-    """Where in the note its loudness is looked at: rising, from 0, before 1."""
+def _places(shape: Shape, note: SoloNote, pulse: Beats | None) -> list[Fraction]:
+    """Where in the note its loudness is looked at: rising, from 0, while it sounds."""
     places = {Fraction(0)}
     for (start, softer), (end, louder) in pairwise(shape):
-        steps = min(abs(louder - softer), ceil((end - start) * sounded.exact * STEPS_A_QUARTER))
+        steps = min(abs(louder - softer), ceil((end - start) * note.length.exact * STEPS_A_QUARTER))
         places.update(start + (end - start) * Fraction(step, steps) for step in range(1, steps + 1))
     if pulse:
-        places.update(_pulse_places(sounded.ratio(pulse)))
-    return sorted(place for place in places if place < 1)
+        places.update(_pulse_places(note.length.ratio(pulse)))
+    silent_from = note.sounded.ratio(note.length)
+    return sorted(place for place in places if place < silent_from)
 
 
 def _pulse_places(pulses: Fraction) -> Iterator[Fraction]:
@@ -90,7 +92,7 @@ def _level(shape: Shape, place: Fraction) -> Fraction:
 
 
 def _pulse_level(moment: Beats, pulse: Beats | None) -> float:
-    """The share of the level that a pulse leaves: 1 at its crest."""
+    """The share of the velocity that a pulse leaves, 1 at its crest: the root of that of the amplitude."""
     if not pulse:
         return 1.0
-    return 1 - DIP * (1 - cos(2 * pi * float(moment.ratio(pulse) % 1))) / 2
+    return sqrt(1 - DIP * (1 - cos(2 * pi * float(moment.ratio(pulse) % 1))) / 2)

@@ -128,7 +128,8 @@ def _check_path(material: Material, row: Mapping[str, Any], written: Mapping[str
         return
     for which, key in LEFT_OUT:
         if path is which and key in written:
-            place[key].wrong(f"the path {path.value!r} has no {key} of its own", found=shown(written[key]))
+            problem = f"the path {path.value!r} has no {key} of its own"
+            place[key].wrong(problem, found=shown(written[key]), allowed=f"no {key}, or another path")
 
 
 def _check_cells(material: Material, row: Mapping[str, Any], written: Mapping[str, Any], place: Place) -> None:

@@ -27,17 +27,16 @@ from droner.practice.pattern import (
     Variant,
     VariantSet,
 )
-from droner.practice.pattern_table import FACTORS, PATTERN_FILE
+from droner.practice.pattern_table import FACTORS, PATTERN_FILE, SORTS
 from droner.practice.sheet_reading import Names, Place, Sheet, Shelves, fold
-from droner.practice.syntax_reading import read_toml
-from droner.practice.table_fields import Rows
+from droner.practice.shown_fields import shown
+from droner.practice.syntax_reading import read_toml, table
 from droner.theory.meter import meter
 from droner.units import Beats
 
 NO_VARIANTS = "none"
 """What a session writes for no variants at all, so no set may be called so."""
 DEGREES = 7
-SECTIONS = tuple(each.key for each in PATTERN_FILE.fields if isinstance(each.kind, Rows))
 
 Values = dict[str, Any]
 
@@ -53,7 +52,7 @@ class _Row:
 class _Library:
     """What has been read so far: rows by section and folded name, and the last table of variants."""
 
-    rows: dict[str, dict[str, _Row]] = field(default_factory=lambda: {section: {} for section in SECTIONS})
+    rows: dict[str, dict[str, _Row]] = field(default_factory=lambda: {section: {} for section in SORTS})
     variants: tuple[Variant, ...] = ()
 
     def named(self, section: str) -> Iterator[_Row]:
@@ -79,18 +78,17 @@ def read_patterns(files: Iterable[tuple[str, str]]) -> Patterns:
 
 def _shelves(found: list[tuple[Sheet, Values | None]]) -> Shelves:
     """Every name in the files. A file that is not TOML gives the names that can still be seen in it."""
-    names: dict[str, dict[str, str]] = {section: {} for section in SECTIONS}
+    names: dict[str, dict[str, str]] = {section: {} for section in SORTS}
     for sheet, data in found:
-        for section in SECTIONS:
-            rows = sheet.names_seen(section) if data is None else data.get(section)
-            for name in rows if isinstance(rows, (dict, list)) else ():
+        for section in SORTS:
+            for name in sheet.names_seen(section) if data is None else table(data, section):
                 names[section][fold(name)] = name
     return {section: Names(tuple(known.values()), known) for section, known in names.items()}
 
 
 def _read_file(data: Values, place: Place, library: _Library) -> None:
     values = PATTERN_FILE.read(data, place)
-    for section in SECTIONS:
+    for section in SORTS:
         for name, row in values.get(section, {}).items():
             here = place[section][name]
             if section in CHECKS:
@@ -154,7 +152,8 @@ def _check_library(library: _Library) -> None:
     for row in library.named("drill"):
         written = kinds.get(fold(row.values.get("changes", ""))) == "written"
         if written and "study" not in row.values:
-            row.place["changes"].wrong("only a study has written chords", found=row.values["changes"])
+            found = shown(row.values["changes"])
+            row.place["changes"].wrong("only a study has written chords", found=found, allowed="other changes")
     for row in library.named("variant_set"):
         if not any(_in_set(variant, row.values) for variant in library.variants):
             row.place.wrong("there is no variant in this set", allowed="rhythms and articulations that meet in a row")
@@ -169,7 +168,7 @@ def _in_set(variant: Variant, row: Values) -> bool:
 def _patterns(library: _Library) -> Patterns:
     made = {
         section: MappingProxyType({row.name: MAKERS[section](row.name, row.values) for row in library.named(section)})
-        for section in SECTIONS
+        for section in SORTS
     }
     return Patterns(
         drills=made["drill"],

@@ -7,7 +7,9 @@ Units   lengths and offsets in quarter notes or parts of a beat, tempos in beats
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
+from types import MappingProxyType
 
 from droner.practice.cell_fields import (
     CELL,
@@ -144,18 +146,22 @@ VARIANT = tuple(Field(factor, Name(factor), f"its {factor}", needed=True) for fa
 VARIANT_ROW = InTurn(tuple(Name(factor) for factor in FACTORS))
 """The usual way to write a variant: its six names in one row."""
 
-PATTERN_FILE = Table(
-    (
-        Field("drill", Rows(Table(DRILL)), "drills: what is played"),
-        Field("rhythm", Rows(Table(RHYTHM)), "rhythm cells"),
-        Field("articulation", Rows(Table(ARTICULATION)), "how notes are spoken"),
-        Field("dynamic", Rows(Table(DYNAMIC)), "loudness over a line"),
-        Field("accent", Rows(Table(ACCENT)), "which notes are marked"),
-        Field("turn", Rows(Table(TURN)), "where a line starts"),
-        Field("click", Rows(Table(CLICK)), "where clicks fall"),
-        Field("changes", Rows(Table(CHANGES)), "chords under a drill"),
-        Field("drone", Rows(Table(DRONE)), "what the drone holds"),
-        Field("variant", ListOf(Either((VARIANT_ROW, Table(VARIANT))), 1, 1000), "the table of variants"),
-        Field("variant_set", Rows(Table(VARIANT_SET)), "which variants a session may choose"),
-    )
-)  # fmt: skip
+SORTS: Mapping[str, tuple[Field, ...]] = MappingProxyType(
+    {
+        "drill": DRILL,
+        "rhythm": RHYTHM,
+        "articulation": ARTICULATION,
+        "dynamic": DYNAMIC,
+        "accent": ACCENT,
+        "turn": TURN,
+        "click": CLICK,
+        "changes": CHANGES,
+        "drone": DRONE,
+        "variant_set": VARIANT_SET,
+    }
+)
+"""The keys of every sort of row that has a name."""
+
+_SORTS = tuple(Field(sort, Rows(Table(fields)), f"rows of the sort {sort}") for sort, fields in SORTS.items())
+_VARIANTS = ListOf(Either((VARIANT_ROW, Table(VARIANT))), 1, 1000)
+PATTERN_FILE = Table((*_SORTS, Field("variant", _VARIANTS, "the table of variants, a row of six names each")))

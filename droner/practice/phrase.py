@@ -1,6 +1,6 @@
 """Give a line its rhythm and its breaths: phrases that start on a bar line and end with air to spare.
 
-Rule    a phrase fills whole bars. Its last note falls on a beat, is held, and leaves real time to breathe before
+Rule    a phrase fills whole bars. Its last note falls on a beat, is held as long as air and bar allow, and leaves real time to breathe before
         the next bar line, so the click never loses its place. A line too long for the air is cut at a musical
         place (a turn, else the tonic, else a cell), and the note on which it stops is taken again after the
         breath. Notes that do not fill a last rhythm cell share its length evenly: the line broadens into its end.
@@ -91,13 +91,22 @@ def _phrase(notes: tuple[LaidNote, ...], pace: Pace) -> Phrase:
     bars = -(-(sounding + rest).exact // pace.meter.bar.exact)
     length = pace.meter.bar * int(bars)
     if pace.rhythm and notes[0].length is None:
-        slots = (*slots[:-1], (slots[-1][0], length - rest - slots[-1][0], *slots[-1][2:]))
-        sounding = length - rest
+        held = _held(slots[-1][0], length - rest, pace)
+        slots = (*slots[:-1], (slots[-1][0], held, *slots[-1][2:]))
+        sounding = slots[-1][0] + held
     timed = tuple(
         TimedNote(onset, long, note, group, place, size)
         for note, (onset, long, group, place, size) in zip(notes, slots, strict=True)
     )
     return Phrase(timed, length, length - sounding)
+
+
+def _held(onset: Beats, until: Beats, pace: Pace) -> Beats:
+    """How long the last note is held: to the rest, or as many whole beats as the air allows; at least one."""
+    beat, room = pace.meter.beat, until - onset
+    left = pace.air - lasting(onset, pace.quarter_us)
+    beats = int(left.ratio(lasting(beat, pace.quarter_us)))
+    return min(room, beat * max(beats, LEAST_HOLD))
 
 
 def _rest(sounding: Beats, pace: Pace) -> Beats:

@@ -25,6 +25,9 @@ if TYPE_CHECKING:
     from droner.practice.session import Session
     from droner.theory.key import Key
 
+NO_VARIANTS = "none"
+"""What a session says when every key is played plain."""
+
 
 @dataclass(frozen=True, slots=True)
 class PlannedItem:
@@ -61,7 +64,7 @@ class Planner:
         self.session = session
         self.items = Items(session, patterns)
         self.variants: tuple[Variant | None, ...] = (
-            patterns.variants_of(session.rotation.variants) if session.rotation.variants else (None,)
+            patterns.variants_of(session.rotation.variants) if session.rotation.variants != NO_VARIANTS else (None,)
         )
         self.rotation = rotation(len(session.rotation.keys), len(self.variants))
 

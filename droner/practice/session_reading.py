@@ -18,7 +18,7 @@ from droner.practice.session import PartOrder, Session, SoundOrder, TuningOrder
 from droner.practice.session_table import LISTS, NO_VARIANTS, SESSION, STANDS_EQUAL, STANDS_ON_A
 from droner.practice.sheet_reading import Names, Place, Sheet, Shelves
 from droner.practice.shown_fields import shown
-from droner.practice.syntax_reading import read_toml
+from droner.practice.syntax_reading import read_toml, table
 from droner.practice.table_fields import HOMES, homes
 from droner.theory.instrument import LEVELS, Instrument, Range, instrument
 from droner.theory.just import Just
@@ -60,17 +60,11 @@ def session_shelves(patterns: Patterns) -> Shelves:
 
 def _check(values: Mapping[str, Any], written: Mapping[str, Any], place: Place, patterns: Patterns) -> None:
     _check_range(values, written, place["range"])
-    _check_tuning(values.get("tuning", {}), _table(written, "tuning"), place["tuning"])
+    _check_tuning(values.get("tuning", {}), table(written, "tuning"), place["tuning"])
     lowest = _compass(values).low.name
-    check_rotation(values.get("rotation", {}), _table(written, "rotation"), place["rotation"], lowest)
+    check_rotation(values.get("rotation", {}), table(written, "rotation"), place["rotation"], lowest)
     for number, block in enumerate(values.get("block", ())):
         check_block(block, written["block"][number], place["block"][number], patterns)
-
-
-def _table(written: Mapping[str, Any], name: str) -> Mapping[str, Any]:
-    """A table as it stands in the file; {} when there is none."""
-    found = written.get(name)
-    return found if isinstance(found, dict) else {}
 
 
 def _check_range(values: Mapping[str, Any], written: Mapping[str, Any], place: Place) -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 from typing import Any
 
 from droner.practice.fields import UNREADABLE
@@ -22,7 +23,9 @@ MOST_SLIPS = 50
 """Lines that are set aside before the rest of a file is given up."""
 _PLACE = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
 _PAIR = re.compile(r"""^\s*(?P<key>[A-Za-z0-9_.-]+|"[^"\\]*"|'[^']*')\s*[=:]""")
-_OPENS = re.compile(r"""=\s*(\[|\{|"{3}|'{3})""")
+_OPENS = re.compile(r"""=\s*(\[|\{|"{3}|'{3}|"[^"]*$|'[^']*$)""")
+_BEGINS = re.compile(r"""\s*[\w"'\[]""")
+_UNCLOSED = ("Unclosed", "Unterminated", "Expected \"'")
 _HUGE = re.compile(r"[\d_]{1000,}")
 _SET_ASIDE = UNREADABLE.replace("\x00", "\\u0000")
 
@@ -48,11 +51,17 @@ def read_toml(sheet: Sheet) -> dict[str, Any] | None:
     return None
 
 
+def table(data: Mapping[str, Any], name: str) -> Mapping[str, Any]:
+    """A table as it stands in the data; {} when there is none, or something else in its place."""
+    found = data.get(name)
+    return found if isinstance(found, dict) else {}
+
+
 def _line_of(error: tomllib.TOMLDecodeError, message: str, lines: list[str]) -> int:
     """The line to show: where the reader stopped, or where the thing starts that was never closed."""
     found = _PLACE.search(str(error))
     line = int(found["line"]) if found and found["line"] else _last_written(lines)
-    if message.startswith(("Unclosed", "Unterminated")):
+    if message.startswith(_UNCLOSED):
         return next((at for at in range(line, 0, -1) if _OPENS.search(lines[at - 1])), line)
     return line
 
@@ -64,7 +73,8 @@ def _last_written(lines: list[str]) -> int:
 
 def _report(sheet: Sheet, line: int, message: str, written: str) -> None:
     problem, allowed = _in_plain_words(message, written)
-    here = Place(sheet, path_at(places(sheet.text), line) or _second_path(sheet.text, line))
+    path = path_at(places(sheet.text), line) or _second_path(sheet.text, line)
+    here = Place(sheet, path if _BEGINS.match(written) else ())
     here.wrong(problem, found=printable(written.strip()), allowed=allowed, line=line)
 
 
@@ -100,7 +110,7 @@ def _stands_alone(line: int, message: str, lines: list[str]) -> bool:
     written = lines[line - 1]
     if written.lstrip().startswith("[") or '"""' in written or "'''" in written:
         return False
-    if message.startswith(("Cannot declare", "Cannot mutate", "Unclosed array", "Unterminated")):
+    if message.startswith(("Cannot declare", "Cannot mutate", "Unclosed array")):
         return False
     if message.startswith("Unclosed inline table"):
         return not _goes_on(written, next(filter(str.strip, lines[line:]), ""))

@@ -41,6 +41,7 @@ WORDS: tuple[tuple[str, str, str], ...] = (
     ("Unclosed array", "a list is opened with [ and not closed", "] at the end, a comma between the members"),
     ("Unclosed inline table", "{ is opened and not closed on the same line", "{ from = 60, to = 100 } on one line"),
     ("Unterminated string", "a text has no closing quote", "a quote at both ends"),
+    ('Expected "\'', "a text has no closing quote", "a quote at both ends"),
     ("Expected newline or end of document", "there is more here than one key and its value", "one key a line"),
     ("Expected '='", "there is no = after the key", "a key, then =, then its value"),
     ("Illegal character", "a sign that cannot stand here, or a quote left open", "text in straight quotes"),

@@ -15,6 +15,8 @@ from bisect import bisect_right
 from collections.abc import Mapping
 from contextlib import suppress
 
+MOST_PARTS = 32
+"""Parts of one dotted key that are told apart; no file written by hand has so many."""
 TomlPath = tuple[str | int, ...]
 """The way to a value: keys of tables and places in lists."""
 
@@ -144,7 +146,8 @@ class _Scanner:
         self._skip(_SPACE)
         while part := _KEY.match(self.text, self.at):
             self.at = part.end()
-            keys.append(_plain_key(part))
+            if len(keys) < MOST_PARTS:
+                keys.append(_plain_key(part))
             self._skip(_SPACE)
             if not self._take("."):
                 break

@@ -1,8 +1,8 @@
 """Write a score as an audio file. (Shore: touches the disk.)
 
-Rule    the same score and mix give the same samples in every run. The file is written block by block and
-        appears whole or not at all. Sixteen-bit samples are rounded, not dithered: a drone stands some
-        75 dB above the rounding error, silence stays silent, and the file is the same every time.
+Rule    the same score, mix and tags give the same file, byte for byte, on one machine. It is written block by
+        block and appears whole or not at all. Sixteen-bit samples are rounded, not dithered: a drone stands
+        some 75 dB above the rounding error, and silence stays silent.
 Units   frames; samples at full scale 1.
 """
 
@@ -21,6 +21,7 @@ from droner.sound.encoder_file import EncoderFile
 from droner.sound.formats_table import AudioFormat, audio_format
 from droner.sound.id3 import id3_tag
 from droner.sound.mix import Mix
+from droner.sound.ogg_pages import fix_stream_number
 from droner.sound.render import RATE_HZ, render_blocks
 from droner.sound.tags import Tags
 from droner.sound.voice import Samples
@@ -57,13 +58,15 @@ def write_audio(
             for done in _written(encoder, handed, form, render_blocks(score, mix, rate_hz)):
                 if progress:
                     progress(done)
+        if form.container == "OGG":
+            fix_stream_number(file)
 
 
 def _written(encoder: SoundFile, handed: EncoderFile, form: AudioFormat, blocks: Iterable[Samples]) -> Iterator[int]:
     """Write the blocks one by one; give the frames written so far after each."""
     done = 0
     for block in blocks:
-        encoder.write(_sixteen_bits(block) if form.bits else block)
+        encoder.write(_sixteen_bits(block) if form.bits else block / np.float32(form.level_kept))
         handed.raise_failure()
         done += len(block)
         yield done

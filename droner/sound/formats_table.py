@@ -5,8 +5,9 @@ Rule    lossy formats spend at least 128 kbit/s, so that beats on high partials 
         sound needs, at a quality above its default.
 Units   `effort` is the encoder's own scale in libsndfile, 0 the most bits and 1 the fewest, for one
         channel and for two; None where it does not matter. Rates in hertz, none meaning any.
-Source  libsndfile 1.2.2, measured: MP3 at 0.65 and 48 kHz is 128 kbit/s; Opus gives each channel
-        6 + 250 (1 - effort) kbit/s. Opus sample rates: RFC 6716. MP3 sample rates: ISO 11172-3, 13818-3.
+        `level_kept` is what the encoder leaves of the level of every track; we give it that much more.
+Source  libsndfile 1.2.2, measured: MP3 at 0.65 is 128 kbit/s from 32 kHz up, at 0.95 of the level; Opus
+        gives each channel 6 + 250 (1 - effort) kbit/s. Opus sample rates: RFC 6716. MP3 sample rates: ISO 11172-3, 13818-3.
 """
 
 from __future__ import annotations
@@ -33,6 +34,7 @@ class AudioFormat:
     bits: int | None = None
     bitrate_mode: str | None = None
     effort: tuple[float, float] | None = None
+    level_kept: float = 1.0
     rates_hz: tuple[int, ...] = ()
 
 
@@ -46,7 +48,7 @@ AUDIO_FORMATS: dict[str, AudioFormat] = {
         AudioFormat("opus", ".opus", "OGG", "OPUS", effort=(0.5, 0.75), rates_hz=_OPUS_RATES),
         AudioFormat(
             "mp3", ".mp3", "MP3", "MPEG_LAYER_III",
-            bitrate_mode="CONSTANT", effort=(0.65, 0.65), rates_hz=_MP3_RATES,
+            bitrate_mode="CONSTANT", effort=(0.65, 0.65), level_kept=0.95, rates_hz=_MP3_RATES,
         ),
     )
 }  # fmt: skip

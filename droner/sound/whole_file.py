@@ -24,7 +24,7 @@ def whole_file(path: Path) -> Iterator[BinaryIO]:
         raise MachineError(f"{path} cannot be written: there is a folder of that name")
     part = path.with_name(f".{path.name}.part")
     try:
-        with part.open("wb") as file:
+        with part.open("w+b") as file:
             yield file
         os.replace(part, path)  # noqa: PTH105 - one step that also works over an older file everywhere
     except BaseException as why:

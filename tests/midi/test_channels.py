@@ -39,6 +39,15 @@ def notes_of(made: Score, track: str) -> list[Heard]:
     return sorted(found, key=lambda one: (one.onset, one.key))
 
 
+def assert_releases_left_alone(made: Score) -> None:
+    """No channel is bent at the moment a note on it ends."""
+    messages = music(made)
+    ends = {(message.moment, message.channel) for message in messages if message.kind is Kind.NOTE_OFF}
+    bends = {(message.moment, message.channel) for message in messages if message.kind is Kind.BEND}
+    assert bends
+    assert not ends & bends
+
+
 def test_the_table_plans_each_channel_once() -> None:
     assert [channel for channel, _ in CHANNELS] == list(range(1, 17))
     assert owned_by(Part.CLICK) == (PERCUSSION_CHANNEL,)
@@ -87,6 +96,11 @@ def test_too_many_different_tones_are_our_mistake() -> None:
         music(fanned_drone(every))
 
 
+def test_a_unison_is_never_struck_twice_on_one_channel() -> None:
+    with pytest.raises(ValueError, match="13 channels can tune apart"):
+        music(score(4, drone=[tone(0, 4, "D3") for _ in range(14)]))
+
+
 def test_a_drone_moves_without_a_gap_and_leaves_the_release_alone() -> None:
     first = [tone(0, 4, name, hz) for name, hz in fanned(("D3", "A3")).items()]
     second = [tone(4, 4, name, hz) for name, hz in fanned(("E3", "B3"), 10).items()]
@@ -98,11 +112,14 @@ def test_a_drone_moves_without_a_gap_and_leaves_the_release_alone() -> None:
 def test_four_voices_never_bend_the_release_of_the_chord_before() -> None:
     names = ("C4", "E4", "G4", "B4")
     changes = [chord(bar, 1, fanned(names, 1 + bar % 7)) for bar in range(32)]
-    messages = [message for message in music(score(32, changes=changes)) if message.kind is not Kind.NOTE_ON]
-    ends = {(message.moment, message.channel) for message in messages if message.kind is Kind.NOTE_OFF}
-    bends = {(message.moment, message.channel) for message in messages if message.kind is Kind.BEND}
-    assert bends
-    assert not ends & bends
+    assert_releases_left_alone(score(32, changes=changes))
+
+
+def test_common_tones_keep_their_channels_where_channels_are_few() -> None:
+    # five voices on eight channels: three move to the silent three, two stay where their bend is
+    first = {"C4": 261.0, "E4": 327.0, "G4": 391.0, "C5": 521.0, "E5": 653.0}
+    second = {"A3": 219.0, "F4": 348.0, "A4": 438.0, "C5": 521.0, "E5": 653.0}
+    assert_releases_left_alone(score(2, changes=[chord(0, 1, first), chord(1, 1, second)]))
 
 
 def test_solo_notes_take_turns_on_two_channels() -> None:

@@ -6,7 +6,8 @@ from fractions import Fraction
 
 from droner.midi.smf_file import smf_bytes
 from droner.midi.ticks import PPQ
-from droner.score.score import Breath, Cue, Marker
+from droner.score.score import Breath, Cue, KeyMark, Marker
+from droner.theory.key import key
 from droner.units import Beats
 from tests.midi.scores import bars, key_mark, score
 from tests.midi.smf_text import SmfFile, read
@@ -49,6 +50,12 @@ def test_a_meter_is_written_where_it_changes() -> None:
 def test_a_key_is_written_where_it_changes() -> None:
     # B flat minor: five flats (FB), minor (01)
     assert day().metas(KEY) == [(0, b"\x00\x00"), (8 * PPQ, b"\xfb\x01")]
+
+
+def test_the_key_is_that_which_sounds() -> None:
+    # a B flat clarinet reads D major (two sharps) where C major sounds
+    marks = (KeyMark(Beats(0), written=key("D major"), sounding=key("C major")),)
+    assert read(smf_bytes(score(4, keys=marks))).metas(KEY) == [(0, b"\x00\x00")]
 
 
 def test_markers_cues_and_breaths_stand_at_their_beats() -> None:

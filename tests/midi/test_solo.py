@@ -9,6 +9,7 @@ from math import log10
 import pytest
 
 from droner.midi.events import music
+from droner.midi.loudness import DIP_DB
 from droner.midi.message import Kind, TimedMessage
 from droner.score.score import Attack, Bar, Score, SoloNote
 from tests.midi.scores import bars, note, score
@@ -85,6 +86,14 @@ def test_a_swell_rises_to_its_crest_and_falls_in_small_steps() -> None:
     assert max(abs(after - before) for before, after in pairwise(values)) <= 3
 
 
+def test_a_note_cut_to_half_has_the_first_half_of_its_shape() -> None:
+    steps = expression(played(note(0, 4, sounded=2, velocity=40, shape=SWELL)))
+    whole = expression(played(note(0, 4, velocity=40, shape=SWELL)))
+    assert [step for step in steps if step[0] < 2] == [step for step in whole if step[0] < 2]
+    assert steps[-1] == (Fraction(8), 127)
+    assert not [step for step in steps if 2 <= step[0] < 8]
+
+
 def test_a_shape_that_starts_late_holds_the_velocity_until_then() -> None:
     messages = played(note(0, 4, velocity=50, shape=((HALF, 50), (Fraction(3, 4), 100))))
     steps = expression(messages)
@@ -121,6 +130,11 @@ def test_pulses_are_counted_in_the_beat_of_the_meter(pulses: int, meter: str, be
     # the n-th dip lies half-way through the n-th pulse
     assert dips == [(place + HALF) * beat / pulses for place in range(beats * pulses)]
     assert 8 <= len(values) / (beats * pulses) <= 12
+
+
+def test_a_pulse_dips_by_the_decibels_it_says() -> None:
+    values = [value for _, value in expression(played(note(0, 4, pulses=3)))]
+    assert abs(level_db(min(values)) - level_db(max(values)) + DIP_DB) < ROUNDING_DB
 
 
 def test_pulses_ride_on_a_swell() -> None:

@@ -21,6 +21,13 @@ TEKI_ROUNDING_HZ = 0.05
 WHITE_ROUNDING_HZ = 0.02
 """White's own rounding, as quoted."""
 PRINTED_HZ = 0.0006
+PRINTED_CENTS = 0.001
+"""Widths are given to a thousandth of a cent."""
+CURVE = 0.001
+"""A cent is not quite a straight line: relative."""
+SIXTH_DECIMAL = 5e-7
+FLOAT_ROUNDING = 1e-9
+"""Rounding of floating-point arithmetic, far below what is heard."""
 HALF_STEPS = ("F3", "F#3", "G3", "G#3", "A3", "Bb3", "B3", "C4", "C#4", "D4", "Eb4")
 
 # beats a second in equal temperament at A4 = 440, from F3 upwards by half-steps
@@ -106,7 +113,7 @@ def test_a_temperaments_third_beats_by_its_width(name: str, cents: float) -> Non
     # C-E wide of 5/4: 0, 3.911 and 21.506 cents; the fifth partial carries the difference
     heard = beats_against(pitch("C4"), pitch("E4"), tuning(440, name))
     expected = 4 * heard.target_hz * (factor_of(cents) - 1)
-    assert heard.tuned_beat_hz == pytest.approx(expected, abs=0.001 * 4 * heard.target_hz * PER_CENT)
+    assert heard.tuned_beat_hz == pytest.approx(expected, abs=PRINTED_CENTS * 4 * heard.target_hz * PER_CENT)
 
 
 @pytest.mark.parametrize(
@@ -152,14 +159,14 @@ def test_a_pure_note_does_not_beat_and_a_cent_beats_by_its_rate(drone: Pitch, sh
     made = tuning(442, "just", drone.name)
     heard = beats_against(drone, drone + interval(short), made)
     assert heard.target_beat_hz == 0
-    assert heard.tuned_beat_hz == pytest.approx(0, abs=1e-9)
+    assert heard.tuned_beat_hz == pytest.approx(0, abs=FLOAT_ROUNDING)
     assert heard.target_hz == pytest.approx(made.hz(drone + interval(short)))
-    assert heard.beat_hz_at(1) == pytest.approx(heard.beat_hz_per_cent, rel=0.001)
+    assert heard.beat_hz_at(1) == pytest.approx(heard.beat_hz_per_cent, rel=CURVE)
 
 
 def test_one_cent_is_0_000578_of_a_frequency() -> None:
     # ln 2 / 1200
-    assert pytest.approx(0.000578, abs=5e-7) == PER_CENT
+    assert pytest.approx(0.000578, abs=SIXTH_DECIMAL) == PER_CENT
 
 
 def test_a_note_below_the_drone_is_counted_too() -> None:
@@ -178,7 +185,7 @@ def test_the_difference_tone_of_a_pure_third_is_two_octaves_below_the_drone() ->
 def test_an_equal_minor_third_as_target_beats_on() -> None:
     # A3-C4 in equal temperament: 11.87 a second, Teki et al. Table 1
     heard = beats_against(pitch("A3"), pitch("C4"), tuning(440, "just", note_name("A"), minor_third="equal"))
-    assert heard.target_cents == pytest.approx(0, abs=1e-9)
+    assert heard.target_cents == pytest.approx(0, abs=FLOAT_ROUNDING)
     assert abs(heard.target_beat_hz) == pytest.approx(11.9, abs=TEKI_ROUNDING_HZ)
 
 

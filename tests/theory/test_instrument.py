@@ -75,6 +75,15 @@ WRITTEN_ABOVE = [
     ("piccolo", -12),
     ("bass flute", 12),
 ]
+# lowest sounding note as a MIDI key: from memory, where no published table was at hand
+LOWEST_FROM_MEMORY = [
+    ("contrabassoon", 22),
+    ("cornet", 52),
+    ("flugelhorn", 52),
+    ("trumpet in C", 54),
+    ("euphonium", 40),
+    ("sopranino recorder", 77),
+]
 every = st.sampled_from(list(INSTRUMENTS.values()))
 
 
@@ -103,6 +112,16 @@ def test_the_advanced_compass_sounds_as_published(name: str, low: int, high: int
     one = instrument(name)
     sounding = one.advanced.transposed(one.sounding)
     assert (sounding.low.midi, sounding.high.midi) == (low, high)
+
+
+@pytest.mark.parametrize(("name", "low"), LOWEST_FROM_MEMORY)
+def test_the_other_instruments_go_down_as_remembered(name: str, low: int) -> None:
+    assert instrument(name).sounds(instrument(name).advanced.low).midi == low
+
+
+def test_every_instrument_is_checked_by_one_of_the_lists() -> None:
+    checked = {row[0] for rows in (MUSIC21, SOUNDING, LOWEST_FROM_MEMORY) for row in rows}
+    assert set(INSTRUMENTS) == checked
 
 
 @pytest.mark.parametrize(("name", "half_steps"), WRITTEN_ABOVE)

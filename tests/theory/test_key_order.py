@@ -55,6 +55,11 @@ def test_relative_pairs_share_their_signature() -> None:
         assert (major.mode, minor.mode) == ("major", "minor")
 
 
+def test_relative_pairs_add_a_flat_each_time() -> None:
+    order = key_order("relative pairs", note_name("C"))
+    assert [one.signature for one in order[::2]] == [0, -1, -2, -3, -4, -5, 6, 5, 4, 3, 2, 1]
+
+
 def test_down_is_up_backwards() -> None:
     up = key_order("half-steps up, major", note_name("C"))
     down = key_order("half-steps down, major", note_name("B"))

@@ -14,6 +14,8 @@ from droner.theory.metronome import FASTEST_BPM, SLOWEST_BPM, nearest_bpm, numbe
 from droner.theory.metronome_table import TRADITIONAL_BPM
 
 STEPS = [(40, 60, 2), (60, 72, 3), (72, 120, 4), (120, 144, 6), (144, 208, 8)]
+SECOND_DECIMAL = 0.005
+"""The percentages are printed to two decimals."""
 numbers = st.sampled_from(TRADITIONAL_BPM)
 
 
@@ -27,8 +29,8 @@ def test_the_series_is_made_of_the_published_steps() -> None:
 
 def test_every_step_is_between_3_45_and_5_56_per_cent() -> None:
     ratios = [100 * (after / before - 1) for before, after in pairwise(TRADITIONAL_BPM)]
-    assert min(ratios) == pytest.approx(3.45, abs=0.005)
-    assert max(ratios) == pytest.approx(5.56, abs=0.005)
+    assert min(ratios) == pytest.approx(3.45, abs=SECOND_DECIMAL)
+    assert max(ratios) == pytest.approx(5.56, abs=SECOND_DECIMAL)
 
 
 def test_every_number_to_104_doubles_into_another() -> None:

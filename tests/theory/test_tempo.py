@@ -12,6 +12,8 @@ from hypothesis import strategies as st
 from droner.theory.tempo import SLOWEST_US, glide, lasting, us_per_quarter
 from droner.units import Beats, Seconds
 
+WHOLE_MICROSECOND_BPM = 0.01
+"""What rounding a quarter to whole microseconds does to a tempo of up to 300, with room to spare."""
 bpms = st.integers(20, 300)
 
 
@@ -65,4 +67,4 @@ def test_the_tempo_not_the_quarter_moves_by_equal_amounts(from_bpm: int, to_bpm:
     stairs = glide(Beats(0), Beats(9), us_per_quarter(from_bpm), us_per_quarter(to_bpm), Beats(1))
     tempos = [60_000_000 / quarter_us for _, quarter_us in stairs]
     moves = [after - before for before, after in pairwise(tempos)]
-    assert moves == pytest.approx([(to_bpm - from_bpm) / 8] * 8, abs=0.01)
+    assert moves == pytest.approx([(to_bpm - from_bpm) / 8] * 8, abs=WHOLE_MICROSECOND_BPM)

@@ -21,6 +21,10 @@ FOUR_DECIMALS_HZ = 0.00006
 THREE_DECIMALS_HZ = 0.0006
 CENT_PRINTED = 0.0006
 TENTH_OF_A_CENT = 0.06
+FLOAT_ROUNDING = 1e-12
+"""Rounding of floating-point arithmetic, relative; a billionth of a cent."""
+CLEARLY_APART = 1e-9
+"""Relative; a millionth of a cent."""
 WHOLE_CENT = 0.5
 """Printed to the nearest cent."""
 NAMES = ("C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B")
@@ -94,14 +98,14 @@ def test_equal_temperament_is_the_standard_table(line: str) -> None:
 @given(pitches)
 def test_equal_temperament_is_the_rule_of_the_standard(one: Pitch) -> None:
     # ISO 16: f = 440 * 2^((n - 69) / 12)
-    assert equal_hz(440, one) == pytest.approx(440 * 2 ** ((one.midi - 69) / 12), rel=1e-12)
+    assert equal_hz(440, one) == pytest.approx(440 * 2 ** ((one.midi - 69) / 12), rel=FLOAT_ROUNDING)
 
 
 def test_music21_agrees_on_the_flutes_compass(music21: ModuleType) -> None:
     for midi in range(59, 99):
         judge = music21.pitch.Pitch(midi)
         ours = pitch(judge.nameWithOctave.replace("-", "b"))
-        assert tuning(440, "equal").hz(ours) == pytest.approx(judge.frequency, rel=1e-12)
+        assert tuning(440, "equal").hz(ours) == pytest.approx(judge.frequency, rel=FLOAT_ROUNDING)
 
 
 @pytest.mark.parametrize("name", OFFSETS_AT_A)
@@ -155,10 +159,10 @@ def test_just_tuning_may_stand_on_its_own_a_instead() -> None:
 
 @given(a4s, temperaments, names)
 def test_the_anchor_holds_its_note(a4_hz: float, name: str, reference: NoteName) -> None:
-    assert tuning(a4_hz, name, reference, anchor="a4").hz(pitch("A4")) == pytest.approx(a4_hz, rel=1e-12)
+    assert tuning(a4_hz, name, reference, anchor="a4").hz(pitch("A4")) == pytest.approx(a4_hz, rel=FLOAT_ROUNDING)
     standing = reference.in_octave(4)
     equally = tuning(a4_hz, "equal").hz(standing)
-    assert tuning(a4_hz, name, reference, anchor="equal").hz(standing) == pytest.approx(equally, rel=1e-12)
+    assert tuning(a4_hz, name, reference, anchor="equal").hz(standing) == pytest.approx(equally, rel=FLOAT_ROUNDING)
 
 
 def test_without_an_anchor_just_stands_on_its_tonic_and_the_others_on_a() -> None:
@@ -187,18 +191,20 @@ def test_a_circle_moves_with_its_reference(reference: NoteName, one: Pitch) -> N
     from_c, moved = tuning(440, "werckmeister 3"), tuning(440, "werckmeister 3", reference)
     shift = reference.in_octave(4) - note_name("C").in_octave(4)
     ratio = moved.hz(one + shift) / moved.hz(reference.in_octave(4))
-    assert ratio == pytest.approx(from_c.hz(one) / from_c.hz(pitch("C4")), rel=1e-12)
+    assert ratio == pytest.approx(from_c.hz(one) / from_c.hz(pitch("C4")), rel=FLOAT_ROUNDING)
 
 
 @given(st.sampled_from(["pythagorean", "meantone"]), names, pitches)
 def test_a_line_of_fifths_is_alike_from_every_note(name: str, reference: NoteName, one: Pitch) -> None:
-    assert tuning(440, name, reference).hz(one) == pytest.approx(tuning(440, name).hz(one), rel=1e-12)
+    assert tuning(440, name, reference).hz(one) == pytest.approx(tuning(440, name).hz(one), rel=FLOAT_ROUNDING)
 
 
 @pytest.mark.parametrize(("sharp", "flat"), [("B#3", "C4"), ("Fb4", "E4"), ("E##4", "F#4"), ("C#5", "Db5")])
 def test_enharmonics_part_only_where_the_temperament_is_spelled(sharp: str, flat: str) -> None:
     for name in TEMPERAMENTS:
-        apart = tuning(440, name).hz(pitch(sharp)) != pytest.approx(tuning(440, name).hz(pitch(flat)), rel=1e-9)
+        apart = tuning(440, name).hz(pitch(sharp)) != pytest.approx(
+            tuning(440, name).hz(pitch(flat)), rel=CLEARLY_APART
+        )
         assert apart == (name in {"just", "pythagorean", "meantone"})
 
 
