@@ -7,23 +7,25 @@ Rule    SESSION is the file named, else practice.toml in this folder, else drone
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from fractions import Fraction
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import click
-
-from droner.practice.files import load_patterns, load_session
+from droner.cli.names import temperament_name
+from droner.cli.options import today
+from droner.cli.reading import read_both
+from droner.cli.screen import tell
 from droner.practice.plan import Planner
 
 if TYPE_CHECKING:
-    from datetime import date
+    from fractions import Fraction
 
     from droner.practice.pattern import Patterns
     from droner.practice.plan import Plan
     from droner.practice.session import Session
 
 USUAL_SESSION = Path("practice.toml")
+BUILT_IN_REMARK = f"There is no {USUAL_SESSION} here: this is the built-in session. droner new writes one of your own."
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,49 +38,42 @@ class Day:
     plan: Plan
 
 
-def open_session(path: Path | None) -> tuple[Session, Patterns]:
-    """The session asked for, and the patterns it may use."""
-    found = path or (USUAL_SESSION if USUAL_SESSION.exists() else None)
-    patterns = load_patterns(found.parent / "patterns" if found else None)
-    return load_session(found, patterns), patterns
-
-
-def tuned(session: Session, a4_hz: float | None, temperament: str | None) -> Session:
-    """The session with the tuning options laid over it."""
-    order = session.tuning
-    if a4_hz is not None:
-        order = replace(order, a4_hz=a4_hz)
-    if temperament is not None:
-        order = replace(order, temperament=temperament_name(temperament), anchor="")
-    return replace(session, tuning=order)
-
-
-def temperament_name(asked: str) -> str:
-    """The temperament's full name. UsageError, with the nearest, for one that does not exist."""
-    from droner.theory.temperament import temperament  # noqa: PLC0415 - only when the option is given
-
-    try:
-        return temperament(asked).name
-    except ValueError as unknown:
-        raise click.UsageError(str(unknown)) from None
+def session_file(asked: Path | None) -> Path | None:
+    """The session file that is meant; None for droner's own session."""
+    return asked or (USUAL_SESSION if USUAL_SESSION.exists() else None)
 
 
 def open_day(
-    path: Path | None,
+    asked: Path | None,
     *,
-    day: date,
+    day: date | None = None,
     place: int | None = None,
-    minutes: float | None = None,
+    minutes: Fraction | None = None,
     seed: int | None = None,
-    a4_hz: float | None = None,
+    a4_hz: Fraction | None = None,
     temperament: str | None = None,
+    quiet: bool = False,
 ) -> Day:
     """The day's plan of a session, with the command's options laid over it."""
-    session, patterns = open_session(path)
-    session = tuned(session, a4_hz, temperament)
+    name = temperament_name(temperament) if temperament else None
+    file = session_file(asked)
+    session, patterns = read_both(file)
+    if file is None:
+        tell(BUILT_IN_REMARK, quiet=quiet)
+    session = _tuned(session, a4_hz, name)
     if minutes is not None:
-        session = replace(session, minutes=Fraction(minutes))
+        session = replace(session, minutes=minutes)
     if seed is not None:
         session = replace(session, seed=seed)
     planner = Planner(session, patterns)
-    return Day(session, patterns, planner, planner.day(day, place))
+    return Day(session, patterns, planner, planner.day(day or today(), place))
+
+
+def _tuned(session: Session, a4_hz: Fraction | None, temperament: str | None) -> Session:
+    """The session with the tuning options laid over it."""
+    order = session.tuning
+    if a4_hz is not None:
+        order = replace(order, a4_hz=float(a4_hz))
+    if temperament is not None:
+        order = replace(order, temperament=temperament, anchor="")
+    return replace(session, tuning=order)

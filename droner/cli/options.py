@@ -1,33 +1,35 @@
 """The options that several commands share, each written once.
 
-Rule    names are the same everywhere; what an option overrides in the session is said in its help.
+Rule    names are the same everywhere; what an option overrides in the session is said in its help. What completes
+        a value for the shell is loaded only when a shell asks.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date, datetime
-from pathlib import Path
+from importlib import import_module
 from typing import Any, TypeVar
 
 import click
 
+from droner.cli.values import day, number, path, whole
+
 Decorated = TypeVar("Decorated", bound=Callable[..., Any])
-Decorator = Callable[[Decorated], Decorated]
+
+LARGEST_PLACE = 10**12
+LARGEST_SEED = 2**32 - 1
+"""As in a session."""
 
 
-class Day(click.ParamType[date]):
-    """A date as YYYY-MM-DD."""
+def completing(kind: str) -> Callable[[click.Context, click.Parameter, str], list[Any]]:
+    """What completes values of a kind: a function of `completion`."""
 
-    name = "YYYY-MM-DD"
+    def complete(ctx: click.Context, parameter: click.Parameter, incomplete: str) -> list[Any]:
+        found: list[Any] = getattr(import_module("droner.cli.completion"), kind)(ctx, parameter, incomplete)
+        return found
 
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
-        if isinstance(value, date):
-            return value
-        try:
-            return datetime.strptime(value, "%Y-%m-%d").date()  # noqa: DTZ007 - a day of practice has no time zone
-        except ValueError:
-            self.fail(f"{value!r} is not a date such as 2026-11-25", param, ctx)
+    return complete
 
 
 def today() -> date:
@@ -37,17 +39,23 @@ def today() -> date:
 
 def session_argument(command: Decorated) -> Decorated:
     """The session file: practice.toml here, else droner's own."""
-    return click.argument("session", required=False, type=click.Path(path_type=Path), metavar="[SESSION]")(command)
+    return click.argument(
+        "session", required=False, type=path, metavar="[SESSION]", shell_complete=completing("files")
+    )(command)
 
 
 def day_options(command: Decorated) -> Decorated:
     """What a day depends on besides the session."""
     for option in reversed(
         (
-            click.option("--date", "day", type=Day(), default=today, help="The day to plan. Default: today."),
-            click.option("--place", type=click.IntRange(0), help="Take the rotation from this place (from 0)."),
-            click.option("--minutes", type=click.FloatRange(5, 240), help="Minutes there are today."),
-            click.option("--seed", type=click.IntRange(0), help="Seed of what is drawn (dropped clicks)."),
+            click.option("--date", "day", type=day, metavar="YYYY-MM-DD", help="The day to plan. Default: today."),
+            click.option(
+                "--place", type=whole(0, LARGEST_PLACE), metavar="N", help="Take the rotation from this place (from 0)."
+            ),
+            click.option("--minutes", type=number(5, 240), metavar="N", help="Minutes there are today, 5 to 240."),
+            click.option(
+                "--seed", type=whole(0, LARGEST_SEED), metavar="N", help="Seed of what is drawn by chance (clicks)."
+            ),
         )
     ):
         command = option(command)
@@ -56,13 +64,18 @@ def day_options(command: Decorated) -> Decorated:
 
 def tuning_options(command: Decorated) -> Decorated:
     """A4 and temperament, over what the session says."""
-    a4 = click.option("--a4", "a4_hz", type=click.FloatRange(380, 480), metavar="HZ", help="A4 in hertz, 380 to 480.")
-    temperament = click.option("--temperament", metavar="NAME", help="just, equal, pythagorean, meantone, ...")
+    a4 = click.option("--a4", "a4_hz", type=number(380, 480), metavar="HZ", help="A4 in hertz, 380 to 480.")
+    temperament = click.option(
+        "--temperament",
+        metavar="NAME",
+        help="just, equal, pythagorean, meantone, ...",
+        shell_complete=completing("temperaments"),
+    )
     return a4(temperament(command))
 
 
 def json_option(command: Decorated) -> Decorated:
-    """Data for programs instead of a table."""
+    """Data for programs instead of a page."""
     return click.option("--json", "as_json", is_flag=True, help="Print JSON.")(command)
 
 

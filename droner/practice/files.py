@@ -56,11 +56,14 @@ def load_session(path: Path | None, patterns: Patterns | None = None) -> Session
 
 
 def _toml_files(folder: Path) -> list[Path]:
+    """The pattern files of a folder, in the order of their names; none where there is no such folder."""
     try:
-        found = sorted(folder.glob("*.toml"))
-        return [path for path in found if not path.name.startswith(".")]
+        found = sorted(folder.iterdir())
+    except (FileNotFoundError, NotADirectoryError):
+        return []
     except OSError as error:
         raise MachineError(f"{folder}: {error.strerror or error}") from error
+    return [path for path in found if path.suffix == ".toml" and not path.name.startswith(".")]
 
 
 def _texts(files: list[tuple[Path, str]]) -> list[tuple[str, str]]:

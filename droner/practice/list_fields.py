@@ -34,7 +34,7 @@ class ListOf(Kind):
             )
             return UNREAD
         if not self.fewest <= len(value) <= self.most:
-            problem = f"this list has {len(value)} members"
+            problem = f"this list has {len(value)} member{'s' * (len(value) != 1)}"
             place.wrong(problem, found=shown(value), allowed=self.allowed(place.shelves))
             return UNREAD
         members = [self.each.read(member, place[number]) for number, member in enumerate(value)]

@@ -72,6 +72,8 @@ class Known(Simple):
     sort: str
     reader: Callable[[str], Any]
     names: tuple[str, ...]
+    also: tuple[str, ...] = ()
+    """Other usual ways of writing some of them."""
     takes: ClassVar[tuple[str, ...]] = ("text",)
 
     def take(self, value: Any, _: Shelves, /) -> Any:
@@ -81,13 +83,13 @@ class Known(Simple):
             raise Unfit(f"there is no {self.sort} of this name") from None
 
     def nearest(self, value: Any, _: Shelves, /) -> str:
-        return nearest(value, self.names) if isinstance(value, str) else ""
+        return nearest(value, self.names + self.also) if isinstance(value, str) else ""
 
     def allowed(self, _: Shelves, /) -> str:
         return str(Names.of(self.names))
 
     def schema(self, _: Shelves, /) -> dict[str, Any]:
-        return {"type": "string", "enum": list(self.names)}
+        return {"type": "string", "enum": list(self.names + self.also)}
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,15 +27,13 @@ from droner.practice.pattern import (
     Variant,
     VariantSet,
 )
-from droner.practice.pattern_table import FACTORS, PATTERN_FILE, SORTS
+from droner.practice.pattern_table import FACTORS, NO_VARIANTS, PATTERN_FILE, SORTS
 from droner.practice.sheet_reading import Names, Place, Sheet, Shelves, fold
 from droner.practice.shown_fields import shown
 from droner.practice.syntax_reading import read_toml, table
 from droner.theory.meter import meter
 from droner.units import Beats
 
-NO_VARIANTS = "none"
-"""What a session writes for no variants at all, so no set may be called so."""
 DEGREES = 7
 
 Values = dict[str, Any]

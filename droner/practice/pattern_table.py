@@ -29,10 +29,12 @@ from droner.practice.plain_fields import Choice, Number, Text, Whole, YesNo
 from droner.practice.study_fields import STUDY_BAR, STUDY_BAR_IN_MINOR
 from droner.practice.table_fields import Rows, Table, Tables
 from droner.theory.dynamics_table import VELOCITIES
-from droner.theory.scale import SCALES, scale
+from droner.theory.scale import SCALES, Scale, scale
 
 MOST_OF_IT = Fraction(99, 100)
 SLOWEST_BPM, FASTEST_BPM = 20, 300
+NO_VARIANTS = "none"
+"""What a session writes for no variants at all, so no set may be called so."""
 FACTORS = ("rhythm", "articulation", "dynamic", "accent", "click", "turn")
 """The six names of a variant, in the order of its row."""
 
@@ -41,6 +43,17 @@ ABOUT = Field("about", Text(), "what it is, in plain words", needed=True)
 MINOR_FORMS = tuple(name for name, one in SCALES.items() if one.is_minor and len(one.rising) == 7)
 CELLS = Either((ListOf(CELL, 1, 12), Choice((EVERY_TRIAD,))))
 KINDS_OF_CHANGES = ("none", "as played", "by degree", "progression", "written")
+
+
+def _minor_form(name: str) -> Scale:
+    """The form of minor of that name. ValueError for another scale."""
+    found = scale(name)
+    if found.name not in MINOR_FORMS:
+        raise ValueError(f"{name!r} is not a form of minor")
+    return found
+
+
+MINOR_FORM = Known("form of minor", _minor_form, MINOR_FORMS)
 
 STRAIN = (
     Field("material", Choice(tuple(each.value for each in Material)), "what the notes are taken from"),
@@ -67,7 +80,7 @@ DRILL = (
     Field("one_key", YesNo(), "played in one of the day's keys, another one each lap", default=False),
     Field("varies", YesNo(), "the day's variant is laid over it", default=True),
     Field("divisible", YesNo(), "a short day may take a part of it", default=False),
-    Field("minor_form", Known("form of minor", scale, MINOR_FORMS), "its scale in minor keys", default="melodic minor"),
+    Field("minor_form", MINOR_FORM, "its scale in minor keys", default="melodic minor"),
     Field("shape", Choice(("swell",)), "loudness inside each note"),
     Field("pulses", ListOf(Whole(1, 12), 1, 12), "vibrato pulses a beat, for each cell in turn"),
     Field("articulation", Name("articulation"), "its own, when it does not take the variant's"),

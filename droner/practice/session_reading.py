@@ -13,9 +13,10 @@ from typing import Any
 from droner.errors import MistakesFound
 from droner.practice.block_reading import block_of, check_block
 from droner.practice.pattern import Patterns
+from droner.practice.pattern_table import NO_VARIANTS
 from droner.practice.rotation_reading import check_rotation, rotation_of
 from droner.practice.session import PartOrder, Session, SoundOrder, TuningOrder
-from droner.practice.session_table import LISTS, NO_VARIANTS, SESSION, STANDS_EQUAL, STANDS_ON_A
+from droner.practice.session_table import LISTS, SESSION, STANDS_EQUAL, STANDS_ON_A
 from droner.practice.sheet_reading import Names, Place, Sheet, Shelves
 from droner.practice.shown_fields import shown
 from droner.practice.syntax_reading import read_toml, table

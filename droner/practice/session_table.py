@@ -21,9 +21,11 @@ from droner.theory.instrument import INSTRUMENTS, LEVELS, instrument
 from droner.theory.just_table import MINOR_THIRDS, SECONDS, SEVENTHS
 from droner.theory.key import key, usual_keys
 from droner.theory.pitch import note_name, pitch
+from droner.theory.scale import SCALES
 from droner.theory.temperament import TEMPERAMENTS, temperament
+from droner.theory.temperament_table import ALIASES
 
-TODAY, ONE_OF_TODAY, ALL_KEYS, PLAIN, NO_VARIANTS = "today", "one of today's", "all", "plain", "none"
+TODAY, ONE_OF_TODAY, ALL_KEYS, PLAIN = "today", "one of today's", "all", "plain"
 WHEN_DONE, BY_CALENDAR = "when done", "by the calendar"
 STANDS_EQUAL, STANDS_ON_A = "where equal temperament puts it", "on the A"
 FIRST_DAY = date(2026, 1, 1)
@@ -33,7 +35,10 @@ MOST_KEYS = 30
 TEMPO = Number(SLOWEST_BPM, FASTEST_BPM)
 PER_CENT = Number(10, 200)
 
-_NOTE = r"[A-Ga-g]\s*(double sharp|double flat|sharp|flat|##|#|x|bb|b|\u266f|\u266d)?"
+_SIGN = r"(double sharp|double flat|sharp|flat|##|#|x|bb|b|\u266f|\u266d)?"
+_NOTE = rf"[A-Ga-g]\s*{_SIGN}"
+_NOTE_OF_A_KEY = rf"[A-Ga-g][\s-]*{_SIGN}"
+_MODES = "|".join(f"[{name[0].upper()}{name[0]}]{name[1:]}" for name in (*SCALES, "minor"))
 _OCTAVE = r"\s*-?\d"
 
 
@@ -43,11 +48,25 @@ def _keys_near(text: str) -> list[str]:
     return [str(usual) for usual in usual_keys()] + [f"{note} {mode}" for mode in ("major", "minor")]
 
 
+def _other_instruments() -> tuple[str, ...]:
+    """Other usual names of the instruments, and "B flat clarinet" for "clarinet in B flat"."""
+    others = [alias for one in INSTRUMENTS.values() for alias in one.aliases]
+    pitched = [name.partition(" in ") for name in (*INSTRUMENTS, *others) if " in " in name]
+    turned = [f"{note[0].upper()}{note[1:]} {kind}" for kind, _, note in pitched]
+    return tuple(dict.fromkeys([*others, *turned]))
+
+
 NOTE = Spelled("a note", note_name, rf"^\s*{_NOTE}\s*$", '"C", "F#", "B flat"')
 PITCH = Spelled("a pitch with its octave", pitch, rf"^\s*{_NOTE}{_OCTAVE}\s*$", '"C4", "F#5", "B flat 3"')
-KEY = Spelled("a key", key, rf"^\s*{_NOTE}(m|[\s-]+\S.*)$", '"Eb major", "F# minor", "D dorian"', near=_keys_near)
-INSTRUMENT = Known("instrument", instrument, tuple(INSTRUMENTS))
-TEMPERAMENT = Known("temperament", temperament, tuple(TEMPERAMENTS))
+KEY = Spelled(
+    "a key",
+    key,
+    rf"^\s*{_NOTE_OF_A_KEY}(m|[\s-]+({_MODES}))\s*$",
+    '"Eb major", "F# minor", "D dorian"',
+    near=_keys_near,
+)
+INSTRUMENT = Known("instrument", instrument, tuple(INSTRUMENTS), _other_instruments())
+TEMPERAMENT = Known("temperament", temperament, tuple(TEMPERAMENTS), tuple(alias for alias, _ in ALIASES))
 
 KEY_LIST = ListOf(KEY, 1, MOST_KEYS, once=True)
 ORDER_OR_KEYS = Either((Name("order of keys"), KEY_LIST))

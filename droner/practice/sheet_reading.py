@@ -17,6 +17,8 @@ from droner.practice.toml_places import TomlPath, line_of, places
 
 MOST_SHOWN_NAMES = 16
 """Names that a message lists before it stops with "and so many more"."""
+SHORTEST_PART = 3
+"""Letters from which on a part of a name is taken for the name."""
 
 
 @lru_cache(maxsize=4096)
@@ -41,7 +43,8 @@ class Names:
     def nearest(self, found: str) -> str:
         """The name that was most likely meant, or ""."""
         close = nearest(found, self.known)
-        return self.known.get(close, "")
+        within = (name for name in self.known if len(fold(found)) >= SHORTEST_PART and fold(found) in name)
+        return self.known.get(close or next(within, ""), "")
 
     def __str__(self) -> str:
         listed = "; ".join(self.shown[:MOST_SHOWN_NAMES])
@@ -65,16 +68,20 @@ class Sheet:
     """What stands for keys that are not written, by the identity of their row in the table of keys."""
     _places: Mapping[TomlPath, int] | None = None
 
-    def line(self, path: TomlPath) -> int:
-        """The line of a value. The text is searched only once something is wrong."""
+    def places(self) -> Mapping[TomlPath, int]:
+        """The line of everything in the text. It is searched only once something is wrong."""
         if self._places is None:
             self._places = places(self.text)
-        return line_of(self._places, path)
+        return self._places
+
+    def line(self, path: TomlPath) -> int:
+        """The line of a value."""
+        return line_of(self.places(), path)
 
     def names_seen(self, section: str) -> list[str]:
         """The names of rows in a table, found by their places alone: for a file that is not TOML."""
-        seen = places(self.text)
-        return [name for path in seen if path[:1] == (section,) for name in path[1:2] if isinstance(name, str)]
+        below = (path[1] for path in self.places() if len(path) > 1 and path[0] == section)
+        return [name for name in below if isinstance(name, str)]
 
     def in_order(self) -> list[Mistake]:
         """The mistakes in the order of the file."""

@@ -73,7 +73,7 @@ def _last_written(lines: list[str]) -> int:
 
 def _report(sheet: Sheet, line: int, message: str, written: str) -> None:
     problem, allowed = _in_plain_words(message, written)
-    path = path_at(places(sheet.text), line) or _second_path(sheet.text, line)
+    path = path_at(sheet.places(), line) or _second_path(sheet.text, line)
     here = Place(sheet, path if _BEGINS.match(written) else ())
     here.wrong(problem, found=printable(written.strip()), allowed=allowed, line=line)
 

@@ -1,13 +1,15 @@
 """Write the click: the count-in with its own sound, then the item's click pattern over its bars.
 
 Rule    clicks fall on the felt pulses of the meter, or at parts of them; the first pulse of a bar is the accent.
+        A click between the beats is as many notes before the next pulse whatever the pulse holds: the half of a
+        beat is its last eighth and the last sixteenth its last sixteenth, in four-four, in twelve-eight and in
+        the groups of seven-eight. Thirds and fifths of a beat are meant as they are written.
+        What a pattern leaves out, it leaves out of all its clicks, those on the notes and the pulses too.
         Dropped clicks are drawn from the seed, so the same day drops the same ones on every machine.
-        In compound time the half of a beat is its last third: what lies between two beats there.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from random import Random
 from typing import TYPE_CHECKING
@@ -16,23 +18,16 @@ from droner.score.score import Click, ClickKind
 from droner.units import Beats
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from droner.practice.item import Item
     from droner.practice.pattern import ClickPattern
     from droner.practice.performance import PlacedPhrase, Repeat
     from droner.theory.meter import Meter
 
-LAST_THIRD = Fraction(2, 3)
-
-
-@dataclass(frozen=True, slots=True)
-class _BarOfClicks:
-    """One played bar: where it starts, its number in the repeat from 0, and the phrase it belongs to."""
-
-    onset: Beats
-    number: int
-    placed: PlacedPhrase
+PLAIN_PARTS = 2
+"""A plain beat is two of the notes that its meter divides it into; a dotted one three, a group as many as it has."""
+_LOUDEST_FIRST = (ClickKind.COUNT, ClickKind.ACCENT, ClickKind.BEAT, ClickKind.SUBDIVISION)
 
 
 def click_part(item: Item, seed: int) -> tuple[Click, ...]:
@@ -40,9 +35,9 @@ def click_part(item: Item, seed: int) -> tuple[Click, ...]:
     clicks: list[Click] = []
     for number, repeat in enumerate(item.performance.repeats):
         draw = Random(f"{seed} {item.name} {item.variant.number if item.variant else 0} {number}")
-        clicks += _count_in(item.meter, repeat)
+        clicks += count_in_clicks(item.meter, repeat.onset, repeat.count_in)
         clicks += _played(item, repeat, draw)
-    return _one_a_moment(clicks)
+    return tuple(clicks)
 
 
 def count_in_clicks(meter: Meter, onset: Beats, length: Beats) -> Iterator[Click]:
@@ -52,55 +47,62 @@ def count_in_clicks(meter: Meter, onset: Beats, length: Beats) -> Iterator[Click
             yield Click(onset + meter.bar * bar + pulse, ClickKind.COUNT)
 
 
-def bar_clicks(meter: Meter, pattern: ClickPattern, onset: Beats, gain: float = 1.0) -> Iterator[Click]:
-    """What a pattern clicks in one bar."""
+def heard_in_bar(pattern: ClickPattern, bar: int, clicks: Iterable[Click], draw: Random) -> Iterator[Click]:
+    """What is heard of the clicks of one bar, counted from 0: bars off, fading and dropped clicks left out."""
+    gain = max(1 - bar / pattern.fade_bars, 0.0) if pattern.fade_bars else 1.0
+    if pattern.silent or not gain or bar % (pattern.bars_on + pattern.bars_off) >= pattern.bars_on:
+        return
+    for click in _one_a_moment(clicks):
+        if not (pattern.drop and draw.random() < pattern.drop):
+            yield Click(click.onset, click.kind, gain)
+
+
+def bar_clicks(meter: Meter, pattern: ClickPattern, onset: Beats) -> Iterator[Click]:
+    """What a pattern writes in one bar; never beyond its bar line."""
     stops = [*meter.pulses[1:], meter.bar]
+    first = ClickKind.BEAT if pattern.offset else ClickKind.ACCENT
     for number, (pulse, stop) in enumerate(zip(meter.pulses, stops, strict=True), 1):
         if pattern.beats and number not in pattern.beats:
             continue
         span = stop - pulse
-        parts = pattern.divide or max(int(span.ratio(Beats(4, meter.unit))), meter.divisions)
-        if meter.kind != "additive" and not pattern.divide:
-            parts = meter.divisions
-        start = onset + pulse + span * _late(pattern, meter)
-        first = ClickKind.ACCENT if number == 1 and not pattern.offset else ClickKind.BEAT
-        for part in range(parts):
-            yield Click(start + span * Fraction(part, parts), ClickKind.SUBDIVISION if part else first, gain)
+        late, count = _late(pattern.offset, _parts(meter, span)), _count(pattern, meter, span)
+        for part in range(count):
+            kind = ClickKind.SUBDIVISION if part else first if number == 1 else ClickKind.BEAT
+            yield Click(onset + pulse + span * ((late + Fraction(part, count)) % 1), kind)
 
 
-def _late(pattern: ClickPattern, meter: Meter) -> Fraction:
-    return LAST_THIRD if pattern.offset and meter.divisions == 3 else pattern.offset
+def _parts(meter: Meter, span: Beats) -> int:
+    """The notes that a pulse divides into: the eighths of a dotted beat or of a group, halves of a plain beat."""
+    if meter.kind != "additive":
+        return meter.divisions
+    return max(int(span.ratio(Beats(4, meter.unit))), PLAIN_PARTS)
 
 
-def _count_in(meter: Meter, repeat: Repeat) -> Iterator[Click]:
-    return count_in_clicks(meter, repeat.onset, repeat.count_in)
+def _count(pattern: ClickPattern, meter: Meter, span: Beats) -> int:
+    """So many clicks a pulse. A group has more where it is longer: four to a plain beat are six to a group of three."""
+    parts = _parts(meter, span)
+    if pattern.divide <= 1 or meter.kind != "additive":
+        return pattern.divide or parts
+    even = Fraction(pattern.divide * parts, PLAIN_PARTS)
+    return int(even) if even.denominator == 1 else pattern.divide
+
+
+def _late(offset: Fraction, parts: int) -> Fraction:
+    """The part of a pulse by which a click is late."""
+    is_binary = offset.denominator & (offset.denominator - 1) == 0
+    return 1 - (1 - offset) * PLAIN_PARTS / parts if offset and is_binary else offset
 
 
 def _played(item: Item, repeat: Repeat, draw: Random) -> Iterator[Click]:
-    pattern = item.click
-    for bar in _bars(item.meter, repeat):
-        if pattern.silent or not is_heard(pattern, bar.number):
-            continue
-        gain = 1.0 if not pattern.fade_bars else max(1 - bar.number / pattern.fade_bars, 0.0)
-        for click in bar_clicks(item.meter, pattern, bar.onset, gain):
-            dropped = pattern.drop and draw.random() < pattern.drop
-            elsewhere = pattern.only == "breaths" and not _in_breath(click.onset, bar.placed)
-            if gain and not dropped and not elsewhere:
-                yield click
-    if not pattern.silent:
-        yield from _on_notes(item, repeat)
-
-
-def is_heard(pattern: ClickPattern, bar: int) -> bool:
-    """Whether a bar, counted from 0, is one of the bars that are heard."""
-    return bar % (pattern.bars_on + pattern.bars_off) < pattern.bars_on
-
-
-def _bars(meter: Meter, repeat: Repeat) -> Iterator[_BarOfClicks]:
-    number = 0
+    pattern, meter, number = item.click, item.meter, 0
     for placed in repeat.phrases:
+        on_notes = [Click(moment, ClickKind.SUBDIVISION) for moment in _moments(item, placed)]
         for bar in range(int(placed.phrase.length.ratio(meter.bar))):
-            yield _BarOfClicks(placed.onset + meter.bar * bar, number, placed)
+            onset = placed.onset + meter.bar * bar
+            own = [click for click in on_notes if onset <= click.onset < onset + meter.bar]
+            for click in heard_in_bar(pattern, number, [*bar_clicks(meter, pattern, onset), *own], draw):
+                if pattern.only != "breaths" or _in_breath(click.onset, placed):
+                    yield click
             number += 1
 
 
@@ -108,23 +110,18 @@ def _in_breath(moment: Beats, placed: PlacedPhrase) -> bool:
     return moment >= placed.onset + placed.phrase.length - placed.phrase.rest
 
 
-def _on_notes(item: Item, repeat: Repeat) -> Iterator[Click]:
-    """Quiet clicks on the drill's own notes, where asked, and on the pulses of measured vibrato."""
-    for placed in repeat.phrases:
-        for timed in placed.phrase.notes:
-            onset = placed.onset + timed.onset
-            if item.click.on_rhythm:
-                yield Click(onset, ClickKind.SUBDIVISION)
-            pulses = timed.laid.pulses
-            if pulses > 1:
-                beats = int(timed.length.ratio(item.meter.beat))
-                for pulse in range(beats * pulses):
-                    yield Click(onset + item.meter.beat * Fraction(pulse, pulses), ClickKind.SUBDIVISION)
+def _moments(item: Item, placed: PlacedPhrase) -> Iterator[Beats]:
+    """Where quiet clicks fall: on the drill's own notes, where asked, and on the pulses of measured vibrato."""
+    beat = item.meter.beat
+    for timed in placed.phrase.notes:
+        onset, pulses = placed.onset + timed.onset, timed.laid.pulses
+        if item.click.on_rhythm:
+            yield onset
+        if pulses > 1:
+            for pulse in range(int(timed.length.ratio(beat)) * pulses):
+                yield onset + beat * Fraction(pulse, pulses)
 
 
-_LOUDEST_FIRST = (ClickKind.COUNT, ClickKind.ACCENT, ClickKind.BEAT, ClickKind.SUBDIVISION)
-
-
-def _one_a_moment(clicks: list[Click]) -> tuple[Click, ...]:
+def _one_a_moment(clicks: Iterable[Click]) -> list[Click]:
     ordered = sorted(clicks, key=lambda click: (click.onset.exact, _LOUDEST_FIRST.index(click.kind)))
-    return tuple(click for place, click in enumerate(ordered) if place == 0 or click.onset != ordered[place - 1].onset)
+    return [click for place, click in enumerate(ordered) if place == 0 or click.onset != ordered[place - 1].onset]

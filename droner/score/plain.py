@@ -1,14 +1,16 @@
 """Scores that need no session: a drone, a click.
 
 Rule    the same records as a day's items, so that every output takes them. A drone is measured in seconds, so its
-        tempo is one quarter a second; a click has one count-in bar less than none: it starts at once.
+        tempo is one quarter a second. A click starts at once, without a count-in. Here nobody breathes, so a
+        click heard only on breaths is silent.
 """
 
 from __future__ import annotations
 
+from random import Random
 from typing import TYPE_CHECKING
 
-from droner.score.clicks import bar_clicks, is_heard
+from droner.score.clicks import bar_clicks, heard_in_bar
 from droner.score.score import Bar, Click, Cue, Marker, Score, Tone
 from droner.score.tempo_map import tempo_map
 from droner.theory.meter import meter as read_meter
@@ -25,6 +27,7 @@ if TYPE_CHECKING:
     from droner.theory.tuning import Tuning
 
 ONE_SECOND_US = 1_000_000
+USUAL_SEED = 1
 
 
 def drone_score(pitches: tuple[Pitch, ...], tuned: Tuning, seconds: Fraction) -> Score:
@@ -35,20 +38,19 @@ def drone_score(pitches: tuple[Pitch, ...], tuned: Tuning, seconds: Fraction) ->
     return _score(title, tuned.a4_hz, length, ONE_SECOND_US, (), tones, ())
 
 
-def click_score(meter: Meter, pattern: ClickPattern, bpm: Fraction, bars: int, a4_hz: float) -> Score:
-    """So many bars of a click pattern at a tempo."""
-    clicks = tuple(_bars_of_clicks(meter, pattern, bars))
+def click_score(
+    meter: Meter, pattern: ClickPattern, bpm: Fraction, bars: int, a4_hz: float, *, seed: int = USUAL_SEED
+) -> Score:
+    """So many bars of a click pattern at a tempo. `seed` draws the clicks that a pattern drops."""
+    clicks = () if pattern.only else tuple(_bars_of_clicks(meter, pattern, bars, Random(f"{seed}")))
     bar_lines = tuple(Bar(number + 1, meter.bar * number, meter) for number in range(bars))
     title = f"click {meter}, {pattern.name}, {float(bpm):g}"
     return _score(title, a4_hz, meter.bar * bars, us_per_quarter(bpm, meter.beat), bar_lines, (), clicks)
 
 
-def _bars_of_clicks(meter: Meter, pattern: ClickPattern, bars: int) -> Iterator[Click]:
+def _bars_of_clicks(meter: Meter, pattern: ClickPattern, bars: int, draw: Random) -> Iterator[Click]:
     for bar in range(bars):
-        fades = pattern.fade_bars
-        gain = max(1 - bar / fades, 0.0) if fades else 1.0
-        if is_heard(pattern, bar) and gain and not pattern.silent:
-            yield from bar_clicks(meter, pattern, meter.bar * bar, gain)
+        yield from heard_in_bar(pattern, bar, bar_clicks(meter, pattern, meter.bar * bar), draw)
 
 
 def _score(

@@ -8,7 +8,7 @@ Units   frames; samples at full scale 1.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +19,7 @@ from soundfile import SoundFile
 from droner.score.score import Score
 from droner.sound.encoder_file import EncoderFile
 from droner.sound.formats_table import AudioFormat, audio_format
+from droner.sound.held_interrupt import held_interrupt
 from droner.sound.id3 import id3_tag
 from droner.sound.mix import Mix
 from droner.sound.ogg_pages import fix_stream_number
@@ -27,7 +28,9 @@ from droner.sound.tags import Tags
 from droner.sound.voice import Samples
 from droner.sound.whole_file import whole_file
 
-_FULL_SCALE_16 = 32_768
+SHORT, LONG = 16, 32
+"""Bits of the whole numbers that libsndfile takes; it writes the uppermost bits of a long one."""
+
 NO_TAGS = Tags()
 
 
@@ -53,23 +56,22 @@ def write_audio(
     with whole_file(path) as file:
         if form.container == "MP3":
             file.write(id3_tag(tags))
-        with EncoderFile(file) as handed, _encoder(handed, form, channels, rate_hz) as encoder:
+        with (
+            held_interrupt() as obey,
+            EncoderFile(file) as handed,
+            _encoder(handed, form, channels, rate_hz) as encoder,
+        ):
             _tag(encoder, form, tags)
-            for done in _written(encoder, handed, form, render_blocks(score, mix, rate_hz)):
+            done = 0
+            for block in render_blocks(score, mix, rate_hz):
+                encoder.write(_as_written(block, form))
+                handed.raise_failure()
+                obey()
+                done += len(block)
                 if progress:
                     progress(done)
         if form.container == "OGG":
             fix_stream_number(file)
-
-
-def _written(encoder: SoundFile, handed: EncoderFile, form: AudioFormat, blocks: Iterable[Samples]) -> Iterator[int]:
-    """Write the blocks one by one; give the frames written so far after each."""
-    done = 0
-    for block in blocks:
-        encoder.write(_sixteen_bits(block) if form.bits else block / np.float32(form.level_kept))
-        handed.raise_failure()
-        done += len(block)
-        yield done
 
 
 def _encoder(handed: EncoderFile, form: AudioFormat, channels: int, rate_hz: int) -> SoundFile:
@@ -97,8 +99,15 @@ def _tag(encoder: SoundFile, form: AudioFormat, tags: Tags) -> None:
             setattr(encoder, name, text)
 
 
-def _sixteen_bits(block: Samples) -> npt.NDArray[np.int16]:
-    """The nearest whole number. Nothing reaches full scale; a fault of ours shall not become a bang."""
-    scaled = np.rint(block * np.float32(_FULL_SCALE_16))
-    whole: npt.NDArray[np.int16] = np.clip(scaled, -_FULL_SCALE_16, _FULL_SCALE_16 - 1).astype(np.int16)
-    return whole
+def _as_written(block: Samples, form: AudioFormat) -> npt.NDArray[Any]:
+    """The block as the encoder takes it: whole numbers that we round ourselves, or samples a little higher.
+
+    Nothing reaches full scale; a fault of ours shall not become a bang.
+    """
+    if not form.bits:
+        higher: Samples = block / np.float32(form.level_kept)
+        return higher
+    full_scale = 1 << (form.bits - 1)
+    nearest = np.clip(np.rint(block * np.float32(full_scale)), -full_scale, full_scale - 1)
+    whole: npt.NDArray[Any] = nearest.astype(np.int16 if form.bits == SHORT else np.int32)
+    return whole if form.bits == SHORT else whole << (LONG - form.bits)

@@ -7,7 +7,7 @@ Units   `effort` is the encoder's own scale in libsndfile, 0 the most bits and 1
         channel and for two; None where it does not matter. Rates in hertz, none meaning any.
         `level_kept` is what the encoder leaves of the level of every track; we give it that much more.
 Source  libsndfile 1.2.2, measured: MP3 at 0.65 is 128 kbit/s from 32 kHz up, at 0.95 of the level; Opus
-        gives each channel 6 + 250 (1 - effort) kbit/s. Opus sample rates: RFC 6716. MP3 sample rates: ISO 11172-3, 13818-3.
+        gives each channel 6 + 250 (1 - effort) kbit/s. Rates of Opus: RFC 6716; of MP3: ISO 11172-3, 13818-3.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ _MP3_RATES = (16_000, 22_050, 24_000, 32_000, 44_100, 48_000)
 class AudioFormat:
     """One kind of audio file: its name, the end of the file's name, and what libsndfile calls it.
 
-    `bits` is 16 where the file holds whole numbers of 16 bits that we round ourselves.
+    `bits` is given where the file holds whole numbers, which we round ourselves.
     """
 
     name: str
@@ -42,7 +42,7 @@ AUDIO_FORMATS: dict[str, AudioFormat] = {
     row.name: row
     for row in (
         AudioFormat("wav", ".wav", "WAV", "PCM_16", bits=16),
-        AudioFormat("wav24", ".wav", "WAV", "PCM_24"),
+        AudioFormat("wav24", ".wav", "WAV", "PCM_24", bits=24),
         AudioFormat("flac", ".flac", "FLAC", "PCM_16", bits=16),
         AudioFormat("ogg", ".ogg", "OGG", "VORBIS", effort=(0.2, 0.2)),
         AudioFormat("opus", ".opus", "OGG", "OPUS", effort=(0.5, 0.75), rates_hz=_OPUS_RATES),

@@ -93,6 +93,43 @@ def test_a_mistake_in_a_drill(case: Case) -> None:
     assert_only(mistakes_in_patterns(DRILL + case[0]), "own1.toml", case)
 
 
+LIMITS = (  # this format's own limits: key, both ends, one step beyond each
+    ("minutes", "5", "240", "4.9", "240.1"),
+    ("air_seconds", "3", "30", "2.9", "30.1"),
+    ("seed", "0", "4294967295", "-1", "4294967296"),
+    ("tuning.a4", "380", "480", "379.9", "480.1"),
+    ("rotation.keys_per_day", "1", "24", "0", "25"),
+    ("sound.drone.level_db", "-40", "6", "-40.1", "6.1"),
+    ("sound.click.pan", "-1", "1", "-1.01", "1.01"),
+)
+BLOCK_LIMITS = (
+    ("tempo", "20", "300", "19.9", "300.1"),
+    ("minutes", "0.5", "240", "0.4", "240.1"),
+    ("variant", "1", "4", "0", "5"),
+    ("speeds", "[10]", "[200]", "[9.9]", "[200.1]"),
+    ("glide", "[10, 10]", "[200, 200]", "[9, 200]", "[10, 201]"),
+    ("drone_octave", "1", "6", "0", "7"),
+    ("count_in", "0", "4", "-1", "5"),
+)
+
+
+@pytest.mark.parametrize(("key", "low", "high", "below", "above"), LIMITS)
+def test_both_limits_are_allowed_and_nothing_beyond(key: str, low: str, high: str, below: str, above: str) -> None:
+    seen = [bool(mistakes_in(f"{key} = {value}\n{GOOD}")) for value in (low, high, below, above)]
+    assert seen == [False, False, True, True]
+
+
+@pytest.mark.parametrize(("key", "low", "high", "below", "above"), BLOCK_LIMITS)
+def test_both_limits_of_a_block_are_allowed(key: str, low: str, high: str, below: str, above: str) -> None:
+    seen = [bool(mistakes_in(f"{GOOD}\n{key} = {value}\n")) for value in (low, high, below, above)]
+    assert seen == [False, False, True, True]
+
+
+def test_nothing_is_offered_that_would_be_a_mistake_too() -> None:
+    (mistake,) = mistakes_in(f'[rotation]\nkeys = ["H major"]\n{GOOD}')
+    assert mistake.nearest == ""
+
+
 MANY = """\
 tittle = "Winter"
 minutes = 4,5

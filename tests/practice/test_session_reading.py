@@ -44,7 +44,8 @@ def with_block(text: str) -> Session:
 
 def test_a_full_session() -> None:
     session = read(SESSION)
-    assert (session.file, session.title, session.level, session.minutes) == ("s.toml", "Winter", "intermediate", 45)
+    assert (session.file, session.title, session.level) == ("s.toml", "Winter", "intermediate")
+    assert session.minutes == Fraction(45)
     assert session.instrument is INSTRUMENTS["flute"]
     assert session.compass == Range(pitch("C4"), pitch("A6"))
     assert session.tuning == TuningOrder(442.0, "just", note_name("D"))
@@ -73,8 +74,8 @@ def test_a_full_session() -> None:
 def test_the_shortest_session_has_the_records_own_defaults() -> None:
     session = read(f"{LEAST}")
     assert (session.tuning, session.sound, session.blocks) == (TuningOrder(), SoundOrder(), (Block(1, "long scale"),))
-    assert (session.air_seconds, session.seed, session.concert_keys) == (12, 1, False)
-    assert (session.title, session.minutes, session.level) == ("Practice", 25, "advanced")
+    assert (session.air_seconds, session.seed, session.concert_keys) == (Fraction(12), 1, False)
+    assert (session.title, session.minutes, session.level) == ("Practice", Fraction(25), "advanced")
     assert (str(session.compass.low), str(session.compass.high)) == ("C4", "D7")
 
 
@@ -238,6 +239,15 @@ def test_a_file_that_the_machine_will_not_give(tmp_path: Path, monkeypatch: pyte
     monkeypatch.setattr(Path, "open", refused)
     with pytest.raises(MachineError, match="Permission denied"):
         file_text(tmp_path / "s.toml")
+
+
+def test_a_folder_that_the_machine_will_not_give(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused(*_: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "iterdir", refused)
+    with pytest.raises(MachineError, match="Permission denied"):
+        load_patterns(tmp_path)
 
 
 def test_mistakes_of_several_unreadable_files_come_together(tmp_path: Path) -> None:

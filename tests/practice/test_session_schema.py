@@ -16,7 +16,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from droner.errors import MistakesFound
-from droner.practice.files import load_patterns, load_session, patterns_folder
+from droner.practice.files import load_patterns, load_session, own_patterns_folder, patterns_folder
 from droner.practice.session_reading import read_session
 from droner.practice.session_schema import session_schema
 from droner.practice.session_table import session_keys
@@ -25,11 +25,17 @@ from tests.practice.bad_sessions import GOOD
 from tests.practice.small_library import SESSION, library
 
 DEMO_SESSIONS = sorted((Path(__file__).parents[2] / "demo_sessions").rglob("*.toml"))
+BLIND = frozenset({"minutes = nan", "keys_per_day = 6.0", 'begins = "2026-09-01"', 'keys = ["C major", "c  major"]'})
+"""What JSON cannot tell from what is right: it has no nan, no whole number but 6.0, no date, no two ways of writing."""
 
 
-@lru_cache(maxsize=2)
-def validator(*, own: bool = False) -> Draft202012Validator:
-    return Draft202012Validator(session_schema(load_patterns() if own else library()))
+def seen_by_an_editor(cases: tuple[bad_sessions.Case, ...]) -> list[bad_sessions.Case]:
+    return [case for case in cases if case[0] not in BLIND]
+
+
+@lru_cache(maxsize=1)
+def small_schema() -> dict[str, Any]:
+    return session_schema(library())
 
 
 def as_an_editor_sees_it(value: Any) -> Any:
@@ -40,8 +46,9 @@ def as_an_editor_sees_it(value: Any) -> Any:
     return value.isoformat() if isinstance(value, date) else value
 
 
-def accepted(text: str, *, own: bool = False) -> bool:
-    return bool(validator(own=own).is_valid(as_an_editor_sees_it(tomllib.loads(text))))
+def accepted(text: str, schema: dict[str, Any] | None = None) -> bool:
+    written = as_an_editor_sees_it(tomllib.loads(text))
+    return bool(Draft202012Validator(schema or small_schema()).is_valid(written))
 
 
 def test_the_schema_is_a_schema() -> None:
@@ -69,23 +76,23 @@ def test_a_good_session_is_good_to_the_reader_and_to_the_editor(text: str) -> No
     assert accepted(text)
 
 
-@pytest.mark.parametrize("case", bad_sessions.ONE_KEY_AT_THE_TOP, ids=lambda case: case[0])
-def test_an_editor_sees_a_wrong_key_at_the_top(case: tuple[str, int, str, str]) -> None:
+@pytest.mark.parametrize("case", seen_by_an_editor(bad_sessions.ONE_KEY_AT_THE_TOP), ids=lambda case: case[0])
+def test_an_editor_sees_a_wrong_key_at_the_top(case: bad_sessions.Case) -> None:
     assert not accepted(case[0] + GOOD)
 
 
-@pytest.mark.parametrize("case", bad_sessions.ONE_KEY_IN_THE_ROTATION, ids=lambda case: case[0])
-def test_an_editor_sees_a_wrong_key_in_the_rotation(case: tuple[str, int, str, str]) -> None:
+@pytest.mark.parametrize("case", seen_by_an_editor(bad_sessions.ONE_KEY_IN_THE_ROTATION), ids=lambda case: case[0])
+def test_an_editor_sees_a_wrong_key_in_the_rotation(case: bad_sessions.Case) -> None:
     assert not accepted(f"[rotation]\n{case[0]}\n{GOOD}")
 
 
-@pytest.mark.parametrize("case", bad_sessions.ONE_KEY_IN_THE_BLOCK, ids=lambda case: case[0])
-def test_an_editor_sees_a_wrong_key_in_a_block(case: tuple[str, int, str, str]) -> None:
+@pytest.mark.parametrize("case", seen_by_an_editor(bad_sessions.ONE_KEY_IN_THE_BLOCK), ids=lambda case: case[0])
+def test_an_editor_sees_a_wrong_key_in_a_block(case: bad_sessions.Case) -> None:
     assert not accepted(f"[[block]]\n{case[0]}\n")
 
 
 @pytest.mark.parametrize("case", bad_sessions.WHOLE_FILES, ids=lambda case: case[0])
-def test_an_editor_sees_a_wrong_file(case: tuple[str, int, str, str]) -> None:
+def test_an_editor_sees_a_wrong_file(case: bad_sessions.Case) -> None:
     assert not accepted(case[0])
 
 
@@ -106,21 +113,25 @@ def test_every_key_is_described_in_the_schema() -> None:
         assert table["properties"][each.key]["description"] == each.about
 
 
-@pytest.mark.parametrize("path", DEMO_SESSIONS, ids=lambda path: path.name)
+@pytest.mark.parametrize(
+    "path", [path for path in DEMO_SESSIONS if path.parent.name != "patterns"], ids=lambda path: path.name
+)
 def test_the_demo_sessions_are_good(path: Path) -> None:
-    assert load_session(path).blocks
-    assert accepted(path.read_text("utf-8"), own=True)
+    patterns = load_patterns(own_patterns_folder(path))
+    assert load_session(path, patterns).blocks
+    assert accepted(path.read_text("utf-8"), session_schema(patterns))
 
 
 def test_the_built_in_session_is_good() -> None:
+    text = (patterns_folder() / "session" / "practice.toml").read_text("utf-8")
     assert load_session(None).blocks
-    assert accepted((patterns_folder() / "session" / "practice.toml").read_text("utf-8"), own=True)
+    assert accepted(text, session_schema(load_patterns()))
 
 
 @pytest.mark.parametrize(
     "case", bad_sessions.TOGETHER_IN_THE_BLOCK + bad_sessions.TOGETHER_IN_THE_ROTATION, ids=lambda case: case[0]
 )
-def test_what_does_not_go_together_is_left_to_the_reader(case: tuple[str, int, str, str]) -> None:
+def test_what_does_not_go_together_is_left_to_the_reader(case: bad_sessions.Case) -> None:
     table = "[[block]]" if case[2].startswith("block") else "[rotation]"
     text = f"{table}\n{case[0]}\n" + (GOOD if table == "[rotation]" else "")
     assert accepted(text)

@@ -35,8 +35,10 @@ class Numbered:
     """Stands for the next unused number."""
 
 
-LEAVES = st.one_of(st.just(Numbered), st.sampled_from(TRICKY_TEXTS), st.booleans(), st.dates(), st.just([]))
-VALUES = st.recursive(
+LEAVES: st.SearchStrategy[Any] = st.one_of(
+    st.just(Numbered), st.sampled_from(TRICKY_TEXTS), st.booleans(), st.dates(), st.just([])
+)
+VALUES: st.SearchStrategy[Any] = st.recursive(
     LEAVES, lambda inner: st.lists(inner, max_size=4) | st.dictionaries(KEYS, inner, max_size=4), max_leaves=25
 )
 TABLES = st.dictionaries(KEYS, VALUES, max_size=5)

@@ -9,8 +9,9 @@ from typing import Any
 
 import numpy as np
 import soundfile
-from parts import need
-from sound.measure import Wave
+
+from tests.parts import need
+from tests.sound.measure import Wave
 
 
 def by_soundfile(path: Path) -> Wave:

@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sound.scores import day_of_work
 
 from droner.sound.mix import EachPart, Mix
 from droner.sound.render import frames_of, render_blocks
+from tests.sound.scores import day_of_work
 
 SAME = 1e-6
 """Single precision at full scale is about 1e-7."""

@@ -13,9 +13,6 @@ import numpy as np
 import pytest
 import soundfile
 from scipy.signal import correlate
-from sound.measure import CLICK_ALONE, DRONE_ALONE, RATE_HZ, Wave, cents, decibels, hertz_off, level, rendered, vector
-from sound.readers import by_ffmpeg, by_soundfile, told_by_ffprobe
-from sound.scores import chord, click, day_of_work, hertz, note, score, tone
 
 from droner.score.score import ClickKind
 from droner.sound.audio_file import write_audio
@@ -23,6 +20,20 @@ from droner.sound.formats_table import AUDIO_FORMATS, audio_format
 from droner.sound.mix import EachPart, Mix
 from droner.sound.render import frames_of, render_blocks
 from droner.units import Beats
+from tests.sound.measure import (
+    CLICK_ALONE,
+    DRONE_ALONE,
+    RATE_HZ,
+    Wave,
+    cents,
+    decibels,
+    hertz_off,
+    level,
+    rendered,
+    vector,
+)
+from tests.sound.readers import by_ffmpeg, by_soundfile, told_by_ffprobe
+from tests.sound.scores import chord, click, day_of_work, hertz, note, score, tone
 
 EXACT = ("wav", "wav24", "flac")
 LOSSY = ("ogg", "opus", "mp3")

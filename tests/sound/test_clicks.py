@@ -10,11 +10,11 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from sound.measure import CLICK_ALONE, RATE_HZ, Wave, decibels, level, rendered
-from sound.scores import click, score
 
 from droner.score.score import ClickKind
 from droner.units import Beats
+from tests.sound.measure import CLICK_ALONE, RATE_HZ, Wave, decibels, level, rendered
+from tests.sound.scores import click, score
 
 SHARE_IN_BAND = 0.9
 SHARE_OF_A_SEMITONE = 0.25

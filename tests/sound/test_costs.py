@@ -11,12 +11,12 @@ import sys
 import tracemalloc
 
 import pytest
-from sound.scores import day_of_work, score, steady, tone
 
 from droner.score.score import Score
 from droner.sound.mix import Mix
 from droner.sound.render import render_blocks
 from droner.units import Beats
+from tests.sound.scores import day_of_work, score, steady, tone
 
 LIGHT = ("droner", "droner.sound", "droner.sound.mix", "droner.sound.tags", "droner.sound.formats_table")
 GROWTH_ALLOWED = 1.1

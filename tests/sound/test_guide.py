@@ -9,7 +9,12 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from sound.measure import (
+
+from droner.score.score import Attack, SoloNote
+from droner.score.tempo_map import tempo_map
+from droner.sound.mix import Mix
+from droner.units import Beats
+from tests.sound.measure import (
     GUIDE_ALONE,
     RATE_HZ,
     Wave,
@@ -21,12 +26,7 @@ from sound.measure import (
     short_levels,
     vector,
 )
-from sound.scores import hertz, note, score
-
-from droner.score.score import Attack, SoloNote
-from droner.score.tempo_map import tempo_map
-from droner.sound.mix import Mix
-from droner.units import Beats
+from tests.sound.scores import hertz, note, score
 
 IN_TUNE_CENTS = 0.05
 EVEN_DB = 0.1
@@ -194,3 +194,11 @@ def test_notes_that_run_into_each_other_give_way() -> None:
     assert (
         decibels(abs(vector(wave[RATE_HZ:], 442.0, RATE_HZ)) / abs(vector(wave[RATE_HZ:], hertz("E5"), RATE_HZ))) < -60
     )
+
+
+def test_a_slur_to_another_loudness_has_no_step() -> None:
+    """The slur comes at the crest of the wave, 442.25 turns in, where a step of level would be a step of the wave."""
+    crest = Fraction(1769, 1768)
+    wave = played(note(0, crest, "A4", velocity=120), note(crest, 1, "A4", velocity=60, attack=Attack.SLUR))
+    loudest_step = np.max(np.abs(np.diff(wave[RATE_HZ // 4 : RATE_HZ // 2])))
+    assert np.max(np.abs(np.diff(wave[RATE_HZ // 4 : RATE_HZ * 3 // 2]))) < 1.02 * loudest_step

@@ -11,14 +11,14 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sound.measure import RATE_HZ, Wave, rendered
-from sound.scores import chord, click, day_of_work, hertz, note, score, tone
 
 from droner.score.score import Attack, ClickKind, Score
 from droner.sound.mix import EachPart, Mix
 from droner.sound.render import render_blocks
 from droner.sound.timbre_table import DRONE_PARTIALS_DB
 from droner.units import Beats
+from tests.sound.measure import RATE_HZ, Wave, rendered
+from tests.sound.scores import chord, click, day_of_work, hertz, note, score, tone
 
 CEILING = 10 ** (-1 / 20) * (1 + 1e-5)
 """-1 dB, and the rounding of single precision."""
@@ -58,6 +58,14 @@ def highest(wave: Wave) -> float:
 def test_a_crowded_score_stays_under_the_ceiling(timbre: str, hz_ratio: float) -> None:
     wave = rendered(crowded(hz_ratio=hz_ratio), Mix(guide=True, timbre=timbre))
     assert 0.3 < highest(wave) <= CEILING  # not by being nearly silent
+
+
+def test_tones_that_give_way_to_one_another_stay_under_the_ceiling() -> None:
+    """Where two tones cross at equal power, the sum is higher than either: that must be allowed for."""
+    names = ("D3", "E3", "G3", "A3")
+    eighth = Fraction(1, 8)
+    moving = score(Beats(30), drone=[tone(place * eighth, eighth, names[place % 4]) for place in range(240)])
+    assert highest(rendered(moving, Mix(gain_db=EachPart(drone=20)))) <= CEILING
 
 
 GAINS = st.floats(-20, 30)

@@ -13,7 +13,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sound.measure import (
+
+from droner.units import Beats
+from tests.sound.measure import (
     CHANGES_ALONE,
     DRONE_ALONE,
     RATE_HZ,
@@ -24,9 +26,7 @@ from sound.measure import (
     short_levels,
     vector,
 )
-from sound.scores import chord, hour_long_ramp, score, tone
-
-from droner.units import Beats
+from tests.sound.scores import chord, hour_long_ramp, score, tone
 
 FADE_MS = {"drone": 60, "changes": 25}
 STEP_SLACK = 1.05
@@ -58,6 +58,17 @@ def test_start_and_end_are_no_steeper_than_the_tone() -> None:
     tenth = RATE_HZ // 10
     assert steepest(wave[RATE_HZ - 1 : RATE_HZ + tenth]) < STEP_SLACK * middle
     assert steepest(np.append(wave[-tenth:], 0.0)) < STEP_SLACK * middle
+
+
+def test_a_tone_rises_out_of_silence_as_half_a_cosine() -> None:
+    """Half way through the fade the amplitude is half, a quarter through 0.146 (half of 1 - cos 45 degrees)."""
+    fade = FADE_MS["drone"] * RATE_HZ // 1000
+    wave = held((0, 2, "A5"))
+    steady = np.max(np.abs(wave[RATE_HZ // 2 : RATE_HZ]))
+    for share, amplitude in ((0.25, 0.146), (0.5, 0.5), (0.75, 0.854)):
+        middle = int(share * fade)
+        period = RATE_HZ // 884 + 1
+        assert np.max(np.abs(wave[middle - period : middle + period])) / steady == pytest.approx(amplitude, abs=0.05)
 
 
 @pytest.mark.parametrize("names", [("D3", "E3"), ("D3", "A3"), ("D4", "C#4")])

@@ -9,7 +9,12 @@ from typing import Any
 
 import numpy as np
 import pytest
-from sound.measure import (
+
+from droner.sound.mix import EachPart, Mix
+from droner.sound.render import render_blocks
+from droner.sound.timbre_table import DRONE_PARTIALS_DB
+from droner.units import Beats
+from tests.sound.measure import (
     CHANGES_ALONE,
     CLICK_ALONE,
     DRONE_ALONE,
@@ -22,12 +27,7 @@ from sound.measure import (
     rendered,
     vector,
 )
-from sound.scores import chord, click, hertz, note, score, tone
-
-from droner.sound.mix import EachPart, Mix
-from droner.sound.render import render_blocks
-from droner.sound.timbre_table import DRONE_PARTIALS_DB
-from droner.units import Beats
+from tests.sound.scores import chord, click, hertz, note, score, tone
 
 SINGLE_PRECISION = 1e-6
 QUIET = EachPart(-12, -12, -12, -12)

@@ -10,13 +10,13 @@ import io
 from pathlib import Path
 
 import pytest
-from sound.measure import DRONE_ALONE
-from sound.readers import by_ffmpeg
-from sound.scores import score, tone
 
 from droner.sound.audio_file import write_audio
 from droner.sound.ogg_pages import STREAM_NUMBER, fix_stream_number
 from droner.units import Beats
+from tests.sound.measure import DRONE_ALONE
+from tests.sound.readers import by_ffmpeg
+from tests.sound.scores import score, tone
 
 
 def checksum(page: bytes) -> int:

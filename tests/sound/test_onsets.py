@@ -11,13 +11,13 @@ from itertools import accumulate
 
 import numpy as np
 import pytest
-from sound.measure import CLICK_ALONE, rendered
-from sound.scores import click, score
 
 from droner.score.score import ClickKind
 from droner.score.tempo_map import tempo_map
 from droner.sound.render import frames_of, render_blocks
 from droner.units import Beats
+from tests.sound.measure import CLICK_ALONE, rendered
+from tests.sound.scores import click, score
 
 BEATS = 5_400
 QUARTERS_US = [round(60_000_000 / (60 + 60 * beat / BEATS)) for beat in range(BEATS)]

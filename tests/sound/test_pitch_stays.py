@@ -11,12 +11,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soundfile
-from sound.measure import DRONE_ALONE, RATE_HZ, Wave, cents, decibels, hertz_off, rendered, vector
-from sound.scores import hertz, score, tone
 
 from droner.score.score import Score
 from droner.sound.audio_file import write_audio
 from droner.units import Beats
+from tests.sound.measure import DRONE_ALONE, RATE_HZ, Wave, cents, decibels, hertz_off, rendered, vector
+from tests.sound.scores import hertz, score, tone
 
 IN_TUNE_CENTS = 0.01
 """A five-hundredth of what a trained ear can tell (about 5 cents)."""

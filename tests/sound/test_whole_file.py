@@ -13,13 +13,13 @@ import time
 from pathlib import Path
 
 import pytest
-from sound.measure import DRONE_ALONE
-from sound.scores import score, tone
 
 from droner.errors import MachineError
 from droner.sound.audio_file import write_audio
 from droner.sound.formats_table import AUDIO_FORMATS
 from droner.units import Beats
+from tests.sound.measure import DRONE_ALONE
+from tests.sound.scores import score, tone
 
 ALWAYS_FULL = Path("/dev/full")
 linux = pytest.mark.skipif(sys.platform != "linux", reason="Linux has the devices and limits this needs")
@@ -28,8 +28,8 @@ SCORE = score(Beats(4), drone=[tone(0, 4, "D3")])
 PROGRAM = """
 import sys
 from pathlib import Path
-from sound.measure import DRONE_ALONE
-from sound.scores import score, tone
+from tests.sound.measure import DRONE_ALONE
+from tests.sound.scores import score, tone
 from droner.errors import MachineError
 from droner.sound.audio_file import write_audio
 from droner.units import Beats
@@ -98,7 +98,7 @@ def test_a_real_interrupt_from_outside_leaves_nothing(tmp_path: Path, name: str)
             assert writing.poll() is None
             time.sleep(0.01)
         writing.send_signal(signal.SIGINT)
-        errors = writing.communicate(timeout=60)[1]
+        errors = writing.communicate(timeout=20)[1]
     assert b"KeyboardInterrupt" in errors
     assert names(tmp_path) == []
 

@@ -1,0 +1,126 @@
+"""Lay the day's plan out as a page: block by block what sounds, the items, and why.
+
+Rule    a block's drill and what sounds under it are said once; its items are rows of the same columns all down the
+        page. What differs from item to item stands in the row, what does not stands under the block.
+"""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from droner.cli.table import column_widths, minutes_seconds, table, wrapped
+from droner.practice.reasons import reasons
+from droner.score.words import manner_words, shown_bpm
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from fractions import Fraction
+
+    from droner.cli.day import Day
+    from droner.practice.item import Item
+    from droner.practice.plan import PlannedItem
+
+HEADS = ("", "key", "tempo", "time", "variant", "how")
+RIGHT = frozenset({0, 2, 3, 4})
+INDENT = "    "
+NOT_ADVICE = "Not medical advice: see a clinician for pain, numbness or ringing."
+
+
+def page(day: Day, wide: int) -> str:
+    """The whole page."""
+    rows = {planned.number: _row(planned) for planned in day.plan.items}
+    widths = column_widths([HEADS, *rows.values()])
+    blocks = groupby(day.plan.items, key=lambda planned: planned.item.block.number)
+    parts = [
+        _head(day, wide),
+        *(_block([*items], rows, widths, day, wide) for _, items in blocks),
+        *(wrapped(text, wide) for text in _remarks(day)),
+    ]
+    return "\n\n".join(parts)
+
+
+def _head(day: Day, wide: int) -> str:
+    plan, session = day.plan, day.session
+    tuning = f"A4 = {session.tuning.a4_hz:g} Hz, {session.tuning.temperament} tuning"
+    spent = f"{minutes_seconds(float(plan.seconds))} of {float(session.minutes):g} minutes"
+    return "\n".join(
+        (
+            wrapped(f"{session.title}: {plan.day:%A} {plan.day.day} {plan.day:%B} {plan.day.year}", wide),
+            wrapped(f"{session.instrument.name}, {session.level}; {tuning}; {spent}", wide),
+        )
+    )
+
+
+def _block(
+    items: Sequence[PlannedItem], rows: dict[int, tuple[str, ...]], widths: Sequence[int], day: Day, wide: int
+) -> str:
+    first = items[0].item
+    return "\n".join(
+        (
+            f"{first.drill.name}",
+            wrapped(f"{_ground(first)}.", wide, INDENT),
+            wrapped(f"Why: {'; '.join(_why(items, day))}.", wide, INDENT),
+            table([rows[planned.number] for planned in items], HEADS, RIGHT, page=wide, widths=widths),
+        )
+    )
+
+
+def _ground(item: Item) -> str:
+    """What sounds under a drill."""
+    drone = "no drone" if item.drone.name == "none" else f"drone: {item.drone.name}"
+    chords = "no chords" if item.changes.name == "none" else f"chords: {item.changes.name}"
+    return f"{drone}; {chords}; click: {'as each row says' if _own_click(item) else item.click.name}"
+
+
+def _own_click(item: Item) -> bool:
+    """Whether the click comes with the variant, so that it differs from item to item."""
+    return item.variant is not None and not item.block.click
+
+
+def _why(items: Sequence[PlannedItem], day: Day) -> Iterator[str]:
+    """The reasons of a block: its turns in the rotation together, the others once."""
+    places = [planned.place for planned in items if planned.place is not None]
+    cycle = day.planner.rotation.cycle
+    if len(places) > 1:
+        yield f"turns {places[0] % cycle + 1} to {places[-1] % cycle + 1} of {cycle} in the rotation"
+    said = (reasons(planned, day.planner)[len(places) > 1 :] for planned in items)
+    yield from dict.fromkeys(reason for each in said for reason in each)
+
+
+def _row(planned: PlannedItem) -> tuple[str, ...]:
+    item = planned.item
+    return (
+        str(planned.number),
+        str(item.key) if item.key else "all",
+        shown_bpm(item.bpm * _speeds(item)[0] / 100),
+        minutes_seconds(float(item.seconds)),
+        str(item.variant.number) if item.variant else "",
+        _how(item),
+    )
+
+
+def _speeds(item: Item) -> Sequence[Fraction]:
+    return item.block.glide or item.block.speeds
+
+
+def _how(item: Item) -> str:
+    """The manner in words, the click where it is the item's own, and every tempo where there are several."""
+    words = [*manner_words(item)] or ["plain"]
+    if _own_click(item):
+        words.append(f"click {item.click.name}")
+    if len(_speeds(item)) > 1:
+        tempos = (shown_bpm(item.bpm * speed / 100) for speed in _speeds(item))
+        words.append(f"gliding {' to '.join(tempos)}" if item.block.glide else f"tempos {' '.join(tempos)}")
+    return ", ".join(words)
+
+
+def _remarks(day: Day) -> Iterator[str]:
+    if not day.plan.items:
+        yield "There is nothing to play on this day."
+    if day.plan.left_out:
+        yield "Left out: " + " ".join(f"{gone.drill}: {gone.why}." for gone in day.plan.left_out)
+    cautions = dict.fromkeys(planned.item.drill.caution for planned in day.plan.items if planned.item.drill.caution)
+    if cautions:
+        yield " ".join((*cautions, NOT_ADVICE))
