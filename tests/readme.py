@@ -47,7 +47,13 @@ def _keys() -> str:
     for section, field in session_keys():
         if section != here:
             here = section
-            lines += ["", f"**{_heading(section)}**", "", "| key | what it says | when it is not written |", "|---|---|---|"]
+            lines += [
+                "",
+                f"**{_heading(section)}**",
+                "",
+                "| key | what it says | when it is not written |",
+                "|---|---|---|",
+            ]
         lines.append(f"| `{field.key}` | {field.about} | {_without(field)} |")
     return "\n".join(lines) + "\n"
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 import numpy as np
 import numpy.typing as npt
@@ -52,26 +52,41 @@ def write_audio(
     if form.rates_hz and rate_hz not in form.rates_hz:
         allowed = ", ".join(str(rate) for rate in form.rates_hz)
         raise ValueError(f"{form.name} files run at {allowed} Hz, not at {rate_hz}")
-    channels = len(mix.channel_factors(0.0))
     with whole_file(path) as file:
         if form.container == "MP3":
             file.write(id3_tag(tags))
-        with (
-            held_interrupt() as obey,
-            EncoderFile(file) as handed,
-            _encoder(handed, form, channels, rate_hz) as encoder,
-        ):
-            _tag(encoder, form, tags)
-            done = 0
-            for block in render_blocks(score, mix, rate_hz):
-                encoder.write(_as_written(block, form))
-                handed.raise_failure()
-                obey()
-                done += len(block)
-                if progress:
-                    progress(done)
+        _encode(file, form, tags, score, mix, rate_hz=rate_hz, progress=progress or _tell_nobody)
         if form.container == "OGG":
             fix_stream_number(file)
+
+
+def _encode(
+    file: BinaryIO,
+    form: AudioFormat,
+    tags: Tags,
+    score: Score,
+    mix: Mix,
+    *,
+    rate_hz: int,
+    progress: Callable[[int], None],
+) -> None:
+    with (
+        held_interrupt() as obey,
+        EncoderFile(file) as handed,
+        _encoder(handed, form, mix.channel_count, rate_hz) as encoder,
+    ):
+        _tag(encoder, form, tags)
+        done = 0
+        for block in render_blocks(score, mix, rate_hz):
+            encoder.write(_as_written(block, form))
+            handed.raise_failure()
+            obey()
+            done += len(block)
+            progress(done)
+
+
+def _tell_nobody(_: int) -> None:
+    pass
 
 
 def _encoder(handed: EncoderFile, form: AudioFormat, channels: int, rate_hz: int) -> SoundFile:

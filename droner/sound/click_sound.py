@@ -43,14 +43,16 @@ def click_sound(kind: ClickKind, rate_hz: int) -> Samples:
 
 
 def _noise(row: ClickRow, rate_hz: int) -> Amounts:
-    """A stretch of noise out of the row's band: every line equally strong, in random phase."""
+    """A stretch of noise out of the row's band: every line equally strong, in random phase.
+
+    At 8 kHz, the lowest rate of any format, every band still lies below the highest partial.
+    """
     frames = round(LONGEST_CLICK_MS * rate_hz / 1000)
     lines_hz = np.fft.rfftfreq(frames, 1 / rate_hz)
     chance = Random(row.seed)
     phases = np.array([chance.random() for _ in lines_hz])
     high_hz = min(row.high_hz, HIGHEST_PARTIAL * rate_hz)
-    low_hz = row.low_hz if row.low_hz < high_hz else high_hz / 2
-    inside = (lines_hz >= low_hz) & (lines_hz <= high_hz)
+    inside = (lines_hz >= row.low_hz) & (lines_hz <= high_hz)
     noise = np.fft.irfft(inside * np.exp(2j * np.pi * phases), frames)
     return np.roll(noise, -int(np.argmax(np.abs(noise))))
 

@@ -9,8 +9,10 @@ Units   frames; factors of amplitude 0..1.
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from droner.sound.voice import Samples
 
@@ -33,3 +35,12 @@ def fade_in(frames: int, *, joined: bool = False) -> Samples:
 def fade_out(frames: int, *, joined: bool = False) -> Samples:
     """The factors of a fade out; `joined` when another tone fades in over it."""
     return fade_in(frames, joined=joined)[::-1]
+
+
+def shape_ends(samples: npt.NDArray[Any], first: int, length: int, rising: Samples, falling: Samples) -> None:
+    """Fade, in place, a stretch of a sound: the sound has `length` frames, the stretch starts at its frame `first`."""
+    risen = rising[first : first + len(samples)]
+    samples[: len(risen)] *= risen
+    start = length - len(falling) - first
+    if start < len(samples):
+        samples[max(start, 0) :] *= falling[max(-start, 0) : len(samples) - start]

@@ -2,17 +2,20 @@
 
 Rule    velocity is drawn with straight lines through the points of `shape`, then turned into amplitude;
         accent, attack and the pulses of a measured vibrato change it in decibels. A place in `shape` counts
-        along the written length. Pulses are counted from the start of the note, at the tempo of each moment.
+        along the written length. Pulses count the meter's beat, from the start of the note, at the tempo of
+        each moment.
 Units   frames from the start of the note; factors of amplitude, 1 at velocity 127.
 """
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from collections.abc import Sequence
 from fractions import Fraction
 
 import numpy as np
 
-from droner.score.score import SoloNote
+from droner.score.score import Bar, SoloNote
 from droner.sound.guide_table import ACCENT_DB, ATTACKS, PULSE_DEPTH_DB
 from droner.sound.levels import factor, velocity_factor
 from droner.sound.timeline import Timeline
@@ -30,7 +33,13 @@ def highest_level(note: SoloNote) -> float:
     return velocity_factor(loudest) * _steady_factor(note)
 
 
-def level_along(note: SoloNote, timeline: Timeline, frames: Amounts) -> Amounts:
+def beat_at(bars: Sequence[Bar], moment: Beats) -> Beats:
+    """The beat of the meter at a moment; a quarter where there are no bars."""
+    place = bisect_right(bars, moment, key=lambda bar: bar.onset) - 1
+    return bars[max(place, 0)].meter.beat if bars else Beats(1)
+
+
+def level_along(note: SoloNote, beat: Beats, timeline: Timeline, frames: Amounts) -> Amounts:
     """The amplitude so many frames after the start of the note, without its rise and fall."""
     level = np.full(len(frames), velocity_factor(note.velocity) * _steady_factor(note))
     if note.shape:
@@ -38,8 +47,8 @@ def level_along(note: SoloNote, timeline: Timeline, frames: Amounts) -> Amounts:
         level *= drawn * drawn
     if note.pulses:
         depth = 1 - factor(-PULSE_DEPTH_DB)
-        beats = _beats_along(note, timeline, frames)
-        level *= 1 - depth * (0.5 - 0.5 * np.cos(2 * np.pi * note.pulses * beats))
+        pulses = _quarters_along(note, timeline, frames) * (note.pulses / float(beat))
+        level *= 1 - depth * (0.5 - 0.5 * np.cos(2 * np.pi * pulses))
     return level
 
 
@@ -56,7 +65,7 @@ def _velocity_along(note: SoloNote, timeline: Timeline, frames: Amounts) -> Amou
     return np.interp(frames, places, [float(velocity) for _, velocity in points])
 
 
-def _beats_along(note: SoloNote, timeline: Timeline, frames: Amounts) -> Amounts:
+def _quarters_along(note: SoloNote, timeline: Timeline, frames: Amounts) -> Amounts:
     end = note.onset + note.length
     moments = [note.onset, *timeline.tempo_changes_within(note.onset, end), end]
     places = [_frames_after_onset(note, timeline, moment) for moment in moments]

@@ -4,7 +4,7 @@ Rule    one note sounds at a time: a note ends where the next begins, if not bef
         the phase of the note it is slurred from, and its pitch gets there along half a cosine. With the
         glide from f to g over G frames, n frames in, the turns since the note's start are
             (f n + (g - f) (n / 2 - G / (2 pi) sin(pi n / G))) / rate      n up to G
-            ((f + g) / 2 G + g (n - G)) / rate                             after it
+            (g n + (f - g) / 2 G) / rate                                   after it
         so a phase is a sum over the notes of one slur, never over samples.
 Units   frames; hz in hertz; phases in turns.
 """
@@ -16,7 +16,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from droner.score.score import Attack, SoloNote
+from droner.score.score import Attack, Bar, SoloNote
 from droner.sound.guide_table import ATTACKS, GLIDE_MS, RELEASE_MS
 from droner.sound.timeline import Timeline
 from droner.sound.voice import Amounts
@@ -34,24 +34,28 @@ class Glide:
 
     def turns_at(self, frames: Amounts) -> Amounts:
         """The phase so many frames after the start of the note."""
-        settled = (self.from_hz + self.hz) / 2 * self.frames + self.hz * (frames - self.frames)
+        turns = frames * (self.hz / self.rate_hz)
+        turns += self.turns + (self.from_hz - self.hz) / 2 * self.frames / self.rate_hz
         if self.frames and frames[0] < self.frames:
             early = frames < self.frames
-            n = frames[early]
-            bend = n / 2 - self.frames / (2 * np.pi) * np.sin(np.pi * n / self.frames)
-            settled[early] = self.from_hz * n + (self.hz - self.from_hz) * bend
-        return self.turns + settled / self.rate_hz
+            turns[early] = self.turns + self._gliding(frames[early]) / self.rate_hz
+        return turns
+
+    def _gliding(self, frames: Amounts) -> Amounts:
+        bend = frames / 2 - self.frames / (2 * np.pi) * np.sin(np.pi * frames / self.frames)
+        return self.from_hz * frames + (self.hz - self.from_hz) * bend
 
 
 class GuideLine:
     """The notes that sound, in order, as columns: start, stop, phase at the start, slurred or not."""
 
-    def __init__(self, notes: Sequence[SoloNote], timeline: Timeline) -> None:
+    def __init__(self, notes: Sequence[SoloNote], bars: Sequence[Bar], timeline: Timeline) -> None:
         starts = np.fromiter((timeline.frame(note.onset) for note in notes), np.int64, len(notes))
         stops = np.fromiter((timeline.frame(note.onset + note.sounded) for note in notes), np.int64, len(notes))
         stops[:-1] = np.minimum(stops[:-1], starts[1:])
         heard = stops > starts
         self.timeline = timeline
+        self.bars = bars
         self.notes = [note for note, is_heard in zip(notes, heard, strict=True) if is_heard]
         self.starts, self.stops = starts[heard], stops[heard]
         self.slurred = np.array([note.attack is Attack.SLUR for note in self.notes], dtype=bool)

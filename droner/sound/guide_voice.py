@@ -6,14 +6,12 @@ Units   frames; amplitudes at full scale 1.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 
-from droner.score.score import SoloNote
+from droner.score.score import Score
 from droner.sound.additive import amplitudes, audible, peak
-from droner.sound.fade import fade_in, fade_out
-from droner.sound.guide_level import highest_level, level_along
+from droner.sound.fade import fade_in, fade_out, shape_ends
+from droner.sound.guide_level import beat_at, highest_level, level_along
 from droner.sound.guide_line import GuideLine
 from droner.sound.guide_table import GUIDE_LEVEL_DB
 from droner.sound.levels import factor
@@ -26,8 +24,8 @@ from droner.sound.voice import Amounts, Peaks, Samples
 class GuideVoice:
     """The solo as one voice."""
 
-    def __init__(self, notes: Sequence[SoloNote], timeline: Timeline, gain_db: float) -> None:
-        self._line = GuideLine(notes, timeline)
+    def __init__(self, score: Score, timeline: Timeline, gain_db: float) -> None:
+        self._line = GuideLine(score.solo, score.bars, timeline)
         self._spans = Spans(self._line.starts, self._line.stops)
         self._partials = amplitudes(GUIDE_PARTIALS_DB, factor(GUIDE_LEVEL_DB + gain_db))
 
@@ -54,26 +52,24 @@ class GuideVoice:
 
     def _loudness(self, number: int, frames: Amounts) -> Samples:
         line = self._line
-        level = level_along(line.notes[number], line.timeline, frames)
-        first, end = int(frames[0]), int(frames[-1]) + 1
+        level = self._written_level(number, frames)
+        first = int(frames[0])
         if line.slurred[number]:
             self._lead_over(number, level, first)
-        rise, fall, length = line.rise(number), line.fall(number), line.length(number)
-        if first < rise:
-            risen = fade_in(rise)[first:end]
-            level[: len(risen)] *= risen
-        if end > length - fall:
-            falling = fade_out(fall)[max(first - (length - fall), 0) : fall - (length - end)]
-            level[len(level) - len(falling) :] *= falling
+        rising, falling = fade_in(line.rise(number)), fade_out(line.fall(number))
+        shape_ends(level, first, line.length(number), rising, falling)
         return level.astype(np.float32)
+
+    def _written_level(self, number: int, frames: Amounts) -> Amounts:
+        note = self._line.notes[number]
+        return level_along(note, beat_at(self._line.bars, note.onset), self._line.timeline, frames)
 
     def _lead_over(self, number: int, level: Amounts, first: int) -> None:
         """Under a slur, lead the loudness over from the end of the note before, in the time of the glide."""
         over = fade_in(self._line.glide_frames(number))[first:][: len(level)]
         if len(over):
-            before = self._line.notes[number - 1]
             end = np.array([float(self._line.length(number - 1))])
-            left = level_along(before, self._line.timeline, end)[0]
+            left = self._written_level(number - 1, end)[0]
             level[: len(over)] = left + (level[: len(over)] - left) * over
 
     def peaks(self) -> Peaks:

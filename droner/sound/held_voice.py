@@ -15,7 +15,7 @@ import numpy as np
 
 from droner.score.score import Score
 from droner.sound.additive import amplitudes, audible, peak, steady_tone
-from droner.sound.fade import fade_in, fade_out
+from droner.sound.fade import fade_in, fade_out, shape_ends
 from droner.sound.held import Held, held_tones
 from droner.sound.levels import factor
 from droner.sound.spans import Spans
@@ -45,20 +45,14 @@ class HeldVoice:
         """Add every tone that sounds from frame `start` on."""
         for number in self._spans.within(start, start + len(bus)):
             tone = self._held[number]
-            risen, falling = tone.start + tone.rise, tone.stop - tone.fall
-            self._add(tone, bus, start, (tone.start, risen), fade_in(tone.rise, joined=tone.joins_before))
-            self._add(tone, bus, start, (risen, falling), None)
-            self._add(tone, bus, start, (falling, tone.stop), fade_out(tone.fall, joined=tone.joins_after))
-
-    def _add(self, tone: Held, bus: Samples, start: int, stretch: tuple[int, int], fade: Samples | None) -> None:
-        """Add the part of one stretch of a tone that lies in the bus."""
-        first, last = max(stretch[0], start), min(stretch[1], start + len(bus))
-        if first >= last:
-            return
-        samples = steady_tone(self._heard(tone), tone.hz, self._rate_hz, first, last - first)
-        if fade is not None:
-            samples *= fade[first - stretch[0] : last - stretch[0]]
-        bus[first - start : last - start] += samples
+            first, last = max(tone.start, start), min(tone.stop, start + len(bus))
+            samples = steady_tone(self._heard(tone), tone.hz, self._rate_hz, first, last - first)
+            rising, falling = (
+                fade_in(tone.rise, joined=tone.joins_before),
+                fade_out(tone.fall, joined=tone.joins_after),
+            )
+            shape_ends(samples, first - tone.start, tone.stop - tone.start, rising, falling)
+            bus[first - start : last - start] += samples
 
     def _heard(self, tone: Held) -> tuple[float, ...]:
         return audible(self._partials, tone.hz, self._rate_hz)

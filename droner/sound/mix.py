@@ -46,6 +46,11 @@ class Mix:
             if not -1.0 <= getattr(self.pan, part) <= 1.0:
                 raise ValueError(f"the pan of the {part} lies between -1 and 1")
 
+    @property
+    def channel_count(self) -> int:
+        """1 or 2."""
+        return len(self.channel_factors(0.0))
+
     def channel_factors(self, pan: float) -> tuple[float, ...]:
         """What a part at `pan` gives to each channel."""
         if self.channels == "mono":

@@ -43,8 +43,8 @@ class Desk:
         if gain.click > LEFT_OUT:
             voices.append((pan.click, ClickVoice(score.clicks, timeline, factor(gain.click))))
         if mix.guide and gain.guide > LEFT_OUT:
-            voices.append((pan.guide, GuideVoice(score.solo, timeline, gain.guide)))
-        self.channels = len(mix.channel_factors(0.0))
+            voices.append((pan.guide, GuideVoice(score, timeline, gain.guide)))
+        self.channels = mix.channel_count
         self.steady_gain = steady_gain(voice.peaks() for _, voice in voices)
         self._buses: dict[tuple[float, ...], list[Voice]] = {}
         for place, voice in voices:

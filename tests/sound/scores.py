@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from droner.score.score import Attack, ChordEvent, Click, ClickKind, Score, SoloNote, Tone
+from droner.score.score import Attack, Bar, ChordEvent, Click, ClickKind, Score, SoloNote, Tone
 from droner.score.tempo_map import TempoMap, glide, tempo_map
+from droner.theory.meter import Meter
 from droner.theory.pitch import pitch
 from droner.units import Beats
 
@@ -36,13 +37,14 @@ def score(
     clicks: Iterable[Click] = (),
     solo: Iterable[SoloNote] = (),
     tempos: TempoMap | None = None,
+    meter: Meter | None = None,
 ) -> Score:
     return Score(
         title="invented",
         a4_hz=442.0,
         length=length,
         tempo_map=tempos or steady(),
-        bars=(),
+        bars=(Bar(1, Beats(0), meter),) if meter else (),
         keys=(),
         markers=(),
         cues=(),

@@ -13,6 +13,7 @@ import pytest
 from droner.score.score import Attack, SoloNote
 from droner.score.tempo_map import tempo_map
 from droner.sound.mix import Mix
+from droner.theory.meter import Meter
 from droner.units import Beats
 from tests.sound.measure import (
     GUIDE_ALONE,
@@ -26,7 +27,7 @@ from tests.sound.measure import (
     short_levels,
     vector,
 )
-from tests.sound.scores import hertz, note, score
+from tests.sound.scores import hertz, note, score, steady
 
 IN_TUNE_CENTS = 0.05
 EVEN_DB = 0.1
@@ -153,16 +154,26 @@ def test_a_slur_after_a_gap_starts_softly() -> None:
     assert np.max(np.abs(wave[RATE_HZ : RATE_HZ + MILLISECOND])) < 0.02
 
 
-@pytest.mark.parametrize("quarter_us", [1_000_000, 750_000])
-def test_pulses_are_counted_by_the_beat_and_leave_the_pitch_still(quarter_us: int) -> None:
-    """The level holds a line at pulses x tempo, and the pitch line does not move."""
-    steady = tempo_map([(Beats(0), quarter_us)])
-    wave = rendered(score(Beats(16), solo=[note(0, 16, "A4", pulses=3)], tempos=steady), GUIDE_ALONE)
+@pytest.mark.parametrize(
+    ("meter", "quarter_us", "beat_us"),
+    [
+        (None, 1_000_000, 1_000_000),
+        (None, 750_000, 750_000),
+        (Meter((4,), 4), 600_000, 600_000),
+        (Meter((6,), 8), 500_000, 750_000),  # the beat is dotted: three eighths
+    ],
+)
+def test_pulses_are_counted_by_the_beat_and_leave_the_pitch_still(
+    meter: Meter | None, quarter_us: int, beat_us: int
+) -> None:
+    """The level holds a line at pulses x beats a second, and the pitch line does not move."""
+    one = score(Beats(24), solo=[note(0, 24, "A4", pulses=3)], tempos=steady(quarter_us), meter=meter)
+    wave = rendered(one, GUIDE_ALONE)
     levels = short_levels(wave, RATE_HZ // 50)
     levels = levels[RATE_HZ // 2 : -RATE_HZ // 2]
     hz = np.fft.rfftfreq(len(levels), 1 / RATE_HZ)
     lines = np.abs(np.fft.rfft((levels - levels.mean()) * np.hanning(len(levels))))
-    assert hz[np.argmax(lines)] == pytest.approx(3e6 / quarter_us, abs=0.1)
+    assert hz[np.argmax(lines)] == pytest.approx(3e6 / beat_us, abs=0.1)
     assert 2 < decibels(float(np.max(levels) / np.min(levels))) < 6
     assert abs(cents(hertz_off(wave[RATE_HZ : 9 * RATE_HZ], 442.0, RATE_HZ), 442.0)) < IN_TUNE_CENTS
 

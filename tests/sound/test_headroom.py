@@ -13,9 +13,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from droner.score.score import Attack, ClickKind, Score
+from droner.sound.click_voice import ClickVoice
+from droner.sound.guide_voice import GuideVoice
+from droner.sound.held_voice import changes_voice, drone_voice
 from droner.sound.mix import EachPart, Mix
 from droner.sound.render import render_blocks
 from droner.sound.timbre_table import DRONE_PARTIALS_DB
+from droner.sound.timeline import Timeline
+from droner.sound.voice import Voice
 from droner.units import Beats
 from tests.sound.measure import RATE_HZ, Wave, rendered
 from tests.sound.scores import chord, click, day_of_work, hertz, note, score, tone
@@ -96,6 +101,30 @@ def test_no_mix_passes_the_ceiling(
 
 def test_a_day_of_work_is_under_the_ceiling() -> None:
     assert highest(rendered(day_of_work(2), Mix(guide=True))) <= CEILING
+
+
+@pytest.mark.parametrize("part", ["drone", "changes", "click", "guide"])
+def test_no_voice_passes_its_own_bound_at_any_frame(part: str) -> None:
+    full = crowded(3)
+    timeline = Timeline(full.tempo_map, RATE_HZ)
+    falling = [
+        note(place, 1, "A4", velocity=127 - 100 * (place % 2), attack=Attack.SLUR if place % 2 else Attack.TONGUE)
+        for place in range(8)
+    ]
+    voices: dict[str, Voice] = {
+        "drone": drone_voice(full, timeline, 0.0, "medium"),
+        "changes": changes_voice(full, timeline, 0.0),
+        "click": ClickVoice(full.clicks, timeline, 1.0),
+        "guide": GuideVoice(score(Beats(8), solo=falling), timeline, 0.0),
+    }
+    voice = voices[part]
+    wave = np.zeros(8 * RATE_HZ, dtype=np.float32)
+    voice.add_to(wave, 0)
+    peaks, bound = voice.peaks(), np.zeros(9 * RATE_HZ)
+    for start, stop, height in zip(peaks.starts, peaks.stops, peaks.levels, strict=True):
+        bound[start:stop] += height
+    assert np.all(np.abs(wave) <= bound[: len(wave)] * (1 + 1e-5) + 1e-7)
+    assert np.max(np.abs(wave)) > 0.1 * np.max(bound)  # a bound that means something
 
 
 def test_the_track_is_turned_down_evenly() -> None:

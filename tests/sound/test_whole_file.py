@@ -92,13 +92,16 @@ def test_an_interrupt_leaves_nothing(tmp_path: Path, name: str) -> None:
 @pytest.mark.parametrize("name", ["wav", "mp3"])
 def test_a_real_interrupt_from_outside_leaves_nothing(tmp_path: Path, name: str) -> None:
     command = program("write_audio(Path(sys.argv[1]), hours, DRONE_ALONE, sys.argv[2])", str(tmp_path / "hours"), name)
+    part = tmp_path / ".hours.part"
     with subprocess.Popen(command, stderr=subprocess.PIPE) as writing:
-        part = tmp_path / ".hours.part"
-        while not part.exists() or part.stat().st_size < 100_000:
-            assert writing.poll() is None
-            time.sleep(0.01)
-        writing.send_signal(signal.SIGINT)
-        errors = writing.communicate(timeout=20)[1]
+        try:
+            while not part.exists() or part.stat().st_size < 100_000:
+                assert writing.poll() is None
+                time.sleep(0.01)
+            writing.send_signal(signal.SIGINT)
+            errors = writing.communicate(timeout=20)[1]
+        finally:
+            writing.kill()
     assert b"KeyboardInterrupt" in errors
     assert names(tmp_path) == []
 
