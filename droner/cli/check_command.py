@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from droner.cli.checking import mistakes_in
-from droner.cli.day import USUAL_SESSION
-from droner.cli.options import completing, json_option, quiet_option
+from droner.cli.options import USUAL_SESSION, completing, json_option, quiet_option
 from droner.cli.screen import show, show_json, tell
 from droner.cli.values import path
-from droner.errors import Mistake, MistakesFound
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from droner.errors import Mistake
 
 BUILT_IN = "the built-in session"
 FIELDS = ("file", "line", "key", "problem", "found", "allowed", "nearest")
@@ -41,9 +42,13 @@ def command(files: tuple[Path, ...], *, schema: bool, as_json: bool, quiet: bool
     if schema:
         show_json(_schema())
         return
-    asked = files or ((USUAL_SESSION,) if USUAL_SESSION.exists() else ())
+    usual = path(USUAL_SESSION)
+    asked = files or ((usual,) if usual.exists() else ())
     if not asked:
         tell(f"There is no {USUAL_SESSION} here: the built-in session was read.", quiet=quiet)
+    from droner.cli.checking import mistakes_in  # noqa: PLC0415 - help reads nothing
+    from droner.errors import MistakesFound  # noqa: PLC0415
+
     mistakes = mistakes_in(asked)
     if as_json:
         show_json([_data(mistake) for mistake in mistakes])

@@ -2,70 +2,95 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-from math import ceil
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from droner.cli.one_file import write_one
-from droner.cli.options import quiet_option
-from droner.cli.tracks import safe_name
-from droner.errors import nearest
-from droner.practice.files import load_patterns
-from droner.score.plain import click_score
-from droner.theory.meter import meter as read_meter
-from droner.theory.tempo import lasting, us_per_quarter
+from droner.cli.options import completing, json_option, quiet_option
+from droner.cli.values import number, path
 
 if TYPE_CHECKING:
-    from droner.practice.pattern import ClickPattern
+    from fractions import Fraction
+    from pathlib import Path
+
     from droner.theory.meter import Meter
 
 USUAL_A4_HZ = 440.0
 
 
-def meter_argument(_: click.Context, __: click.Parameter, text: str) -> Meter:
+def read_meter(text: str) -> Meter:
     """A meter as an argument gives it."""
+    from droner.theory.meter import meter  # noqa: PLC0415 - help needs no theory
+
     try:
-        return read_meter(text)
+        return meter(text)
     except ValueError as unreadable:
         raise click.BadParameter(str(unreadable)) from None
 
 
 @click.command(
-    "click", epilog="\b\nExamples:\n  droner click 4/4 --tempo 84\n  droner click 2+2+3/8 --tempo 200 --out seven.mp3"
+    "click",
+    epilog="""\b
+Examples:
+  droner click 4/4 --tempo 84
+  droner click 2+2+3/8 --tempo 200 --out seven.mp3
+  droner click 6/8 --pattern off-beats --seconds 20
+""",
 )
-@click.argument("meter", callback=meter_argument)
+@click.argument("meter", type=read_meter)
 @click.option(
     "--tempo",
-    type=click.FloatRange(20, 400),
-    default=60,
+    type=number(20, 400),
+    default="60",
     show_default=True,
     metavar="BPM",
-    help="Beats a minute; dotted beats in 6/8 and its kin.",
+    help="Beats a minute, 20 to 400; dotted beats in 6/8 and its kin.",
 )
 @click.option(
-    "--seconds", type=click.FloatRange(1, 7200), default=60, show_default=True, help="How long; ends with a whole bar."
+    "--seconds",
+    type=number(1, 7200),
+    default="60",
+    show_default=True,
+    metavar="S",
+    help="How long, 1 to 7200; ends with a whole bar.",
 )
-@click.option("--pattern", default="every beat", show_default=True, help="A click pattern: see droner patterns.")
 @click.option(
-    "--out", type=click.Path(path_type=Path), metavar="FILE", help="wav, flac, mp3, ogg, opus or mid by its ending."
+    "--pattern",
+    default="every beat",
+    show_default=True,
+    metavar="NAME",
+    help="A click pattern: see droner patterns clicks.",
+    shell_complete=completing("clicks"),
 )
+@click.option(
+    "--out",
+    type=path,
+    metavar="FILE",
+    help="wav, flac, ogg, opus, mp3 or mid by its ending.",
+    shell_complete=completing("files"),
+)
+@json_option
 @quiet_option
-def command(meter: Meter, *, tempo: float, seconds: float, pattern: str, out: Path | None, quiet: bool) -> None:
-    """Click in a METER such as 4/4, 6/8 or 2+2+3/8. Without --out the file is named after it and written here."""
-    bpm = Fraction(tempo)
-    bar_seconds = lasting(meter.bar, us_per_quarter(bpm, meter.beat))
-    score = click_score(meter, _pattern(pattern), bpm, max(ceil(Fraction(seconds) / bar_seconds.exact), 1), USUAL_A4_HZ)
-    write_one(out or Path(safe_name(score.title) + ".wav"), score, "medium", quiet=quiet)
+def command(
+    meter: Meter, *, tempo: Fraction, seconds: Fraction, pattern: str, out: Path | None, as_json: bool, quiet: bool
+) -> None:
+    """Click in a METER such as 4/4, 6/8 or 2+2+3/8.
 
+    Without --out the file is called after the meter and written here.
+    """
+    from math import ceil  # noqa: PLC0415 - help writes nothing
 
-def _pattern(name: str) -> ClickPattern:
-    """The pattern of that name: droner's, or the player's own in a folder `patterns` here."""
-    patterns = load_patterns(Path("patterns")).clicks
-    if name not in patterns:
-        close = nearest(name, patterns)
-        hint = f" Did you mean {close}?" if close else f" There are: {', '.join(patterns)}."
-        raise click.UsageError(f"There is no click pattern {name!r}.{hint}")
-    return patterns[name]
+    from droner.cli.names import pick  # noqa: PLC0415
+    from droner.cli.one_file import write_one  # noqa: PLC0415
+    from droner.practice.files import load_patterns  # noqa: PLC0415
+    from droner.score.plain import click_score  # noqa: PLC0415
+    from droner.theory.tempo import lasting, us_per_quarter  # noqa: PLC0415
+
+    patterns = load_patterns(path("patterns")).clicks
+    chosen = patterns[pick(pattern, patterns, "click pattern")]
+    try:
+        bar_seconds = lasting(meter.bar, us_per_quarter(tempo, meter.beat))
+    except ValueError:
+        raise click.UsageError(f"A tempo of {float(tempo):g} is too slow for {meter}: name a faster one.") from None
+    bars = max(ceil(seconds / bar_seconds.exact), 1)
+    write_one(out, click_score(meter, chosen, tempo, bars, USUAL_A4_HZ), "medium", as_json=as_json, quiet=quiet)

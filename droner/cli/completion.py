@@ -13,6 +13,7 @@ import click
 from click.shell_completion import CompletionItem
 
 from droner.cli.form_table import FORMS
+from droner.cli.kind_table import KINDS
 from droner.errors import MachineError, MistakesFound
 
 Completed = list[CompletionItem]
@@ -30,8 +31,12 @@ def forms(_: click.Context, __: click.Parameter, incomplete: str) -> Completed:
     """The form after the last comma."""
     before, comma, begun = incomplete.rpartition(",")
     named = before.split(",")
-    abouts = {name: form.about for name, form in FORMS.items() if name not in named}
+    abouts = {name: about for name, (_, about) in FORMS.items() if name not in named}
     return [CompletionItem(before + comma + item.value, help=item.help) for item in _begun(abouts, begun)]
+
+
+def kinds(_: click.Context, __: click.Parameter, incomplete: str) -> Completed:
+    return _begun(KINDS, incomplete)
 
 
 def temperaments(_: click.Context, __: click.Parameter, incomplete: str) -> Completed:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from droner.cli.names import temperament_name
-from droner.cli.options import today
+from droner.cli.options import USUAL_SESSION, today
 from droner.cli.reading import read_both
 from droner.cli.screen import tell
 from droner.practice.plan import Planner
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
     from droner.practice.plan import Plan
     from droner.practice.session import Session
 
-USUAL_SESSION = Path("practice.toml")
 BUILT_IN_REMARK = f"There is no {USUAL_SESSION} here: this is the built-in session. droner new writes one of your own."
 
 
@@ -40,7 +39,8 @@ class Day:
 
 def session_file(asked: Path | None) -> Path | None:
     """The session file that is meant; None for droner's own session."""
-    return asked or (USUAL_SESSION if USUAL_SESSION.exists() else None)
+    usual = Path(USUAL_SESSION)
+    return asked or (usual if usual.exists() else None)
 
 
 def open_day(

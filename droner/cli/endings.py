@@ -9,6 +9,7 @@ from __future__ import annotations
 import click
 
 from droner.cli.screen import tell
+from droner.cli.table import counted
 from droner.errors import MachineError, MistakesFound
 
 MISTAKE, MACHINE, STOPPED = 1, 3, 130
@@ -39,8 +40,7 @@ def usage_message(wrong: click.ClickException) -> str:
 
 def mistakes_message(found: MistakesFound) -> str:
     """Every mistake, and how many there are."""
-    count = len(found.mistakes)
-    return f"{found}\n\n{count} mistake{'s' if count != 1 else ''}; nothing was written"
+    return f"{found}\n\n{counted(len(found.mistakes), 'mistake')}; nothing was written"
 
 
 def machine_message(failed: MachineError | OSError) -> str:

@@ -5,27 +5,17 @@ Source  the ends of names are those of the sound and the MIDI floor.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 MIDI_FORM = "mid"
-
-
-@dataclass(frozen=True, slots=True)
-class Form:
-    """One form: the end of its file name, and what it is in a few words."""
-
-    suffix: str
-    about: str
-
-
-FORMS = {
-    "wav": Form(".wav", "16 bits, for any program"),
-    "wav24": Form(".wav", "24 bits, for an audio editor"),
-    "flac": Form(".flac", "every sample as in wav, smaller"),
-    "ogg": Form(".ogg", "Ogg Vorbis, small"),
-    "opus": Form(".opus", "Opus, small"),
-    "mp3": Form(".mp3", "small, for every phone"),
-    MIDI_FORM: Form(".mid", "a MIDI file"),
+FORMS: dict[str, tuple[str, str]] = {
+    "wav": (".wav", "16 bits, for any program"),
+    "wav24": (".wav", "24 bits, for an audio editor"),
+    "flac": (".flac", "every sample as in wav, smaller"),
+    "ogg": (".ogg", "Ogg Vorbis, small"),
+    "opus": (".opus", "Opus, small"),
+    "mp3": (".mp3", "small, for every phone"),
+    MIDI_FORM: (".mid", "a MIDI file"),
 }
-FORM_OF_SUFFIX = {form.suffix: name for name, form in FORMS.items() if name != "wav24"}
+"""The end of a file's name, and what the form is in a few words."""
+SUFFIXES = {name: suffix for name, (suffix, _) in FORMS.items()}
+FORM_OF_SUFFIX = {suffix: name for name, suffix in SUFFIXES.items() if name != "wav24"}
 """What the end of a file's name asks for."""

@@ -2,27 +2,36 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from droner.cli.day import USUAL_SESSION
-from droner.errors import MachineError
+from droner.cli.options import USUAL_SESSION, completing, json_option, quiet_option
+from droner.cli.screen import show, show_json, tell
+from droner.cli.values import path
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
-@click.command("new", epilog="\b\nExample:\n  droner new\n  droner today")
-@click.argument("file", default=USUAL_SESSION, type=click.Path(path_type=Path))
+@click.command("new", epilog="\b\nExamples:\n  droner new\n  droner new winter.toml\n  droner today winter.toml")
+@click.argument("file", default=USUAL_SESSION, type=path, shell_complete=completing("files"))
 @click.option("--force", is_flag=True, help="Replace a file that is there.")
-def command(file: Path, *, force: bool) -> None:
-    """Write a starter session file, with a comment beside every line. FILE: practice.toml by default."""
-    from droner.practice.files import patterns_folder  # noqa: PLC0415 - the reader loads only when it is used
+@json_option
+@quiet_option
+def command(file: Path, *, force: bool, as_json: bool, quiet: bool) -> None:
+    """Write a starter session file, with a comment beside every line. FILE: practice.toml when none is named."""
+    from droner.practice.files import file_text, patterns_folder  # noqa: PLC0415 - help reads nothing
+    from droner.sound.whole_file import whole_file  # noqa: PLC0415 - it loads no sound
 
-    text = (patterns_folder() / "session" / "practice.toml").read_text(encoding="utf-8")
-    try:
-        with file.open("w" if force else "x", encoding="utf-8") as opened:
-            opened.write(text)
-    except FileExistsError:
-        raise click.UsageError(f"{file} is there already; --force replaces it") from None
-    except OSError as refused:
-        raise MachineError(f"cannot write {file}: {refused.strerror or refused}") from refused
-    click.echo(str(file))
+    if file.is_file() and not force:
+        raise click.UsageError(f"{file} is there already; --force replaces it.")
+    text = file_text(patterns_folder() / "session" / USUAL_SESSION)
+    with whole_file(file) as opened:
+        opened.write(text.encode())
+    if as_json:
+        show_json([{"path": str(file)}])
+    else:
+        show(str(file))
+    named = "" if str(file) == USUAL_SESSION else f" {file}"
+    tell(f"Change it as you like; then: droner check{named}, droner today{named}", quiet=quiet)

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from droner.cli.tracks import SUFFIXES
+from droner.cli.form_table import FORM_OF_SUFFIX
+from droner.cli.jobs import Job, audio_job, midi_job
+from droner.cli.screen import show, show_json
+from droner.cli.tracks import safe_name
+from droner.cli.writing import stoppable, write_all
 from droner.errors import MachineError, nearest
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from droner.score.score import Score
 
-FORM_OF_SUFFIX = {suffix: form for form, suffix in SUFFIXES.items() if form != "wav24"}
+USUAL_FORM = ".wav"
 
 
 def form_of(path: Path) -> str:
@@ -22,30 +25,29 @@ def form_of(path: Path) -> str:
     suffix = path.suffix.lower()
     if suffix not in FORM_OF_SUFFIX:
         close = nearest(suffix, FORM_OF_SUFFIX)
-        hint = f" Did you mean {close}?" if close else ""
+        hint = f" Did you mean {path.stem}{close}?" if close else ""
         raise click.UsageError(f"{path}: end the name with one of {' '.join(FORM_OF_SUFFIX)}.{hint}")
     return FORM_OF_SUFFIX[suffix]
 
 
-def write_one(path: Path, score: Score, timbre: str, *, quiet: bool) -> None:
-    """The score as a file; MachineError where the machine will not have it."""
+def write_one(asked: Path | None, score: Score, timbre: str, *, as_json: bool, quiet: bool) -> None:
+    """The score as a file, then its name; MachineError where the machine will not have it."""
+    path = asked or Path(safe_name(score.title) + USUAL_FORM)
     form = form_of(path)
     if not path.parent.is_dir():
         raise MachineError(f"cannot write {path}: there is no folder {path.parent}")
-    if form == "mid":
-        from droner.midi.smf_file import write_smf  # noqa: PLC0415 - only when MIDI is asked for
-
-        write_smf(path, score)
+    with stoppable():
+        write_all([_job(path, form, score, timbre)], quiet=quiet)
+    if as_json:
+        show_json([{"path": str(path), "form": form, "title": score.title, "seconds": float(score.duration)}])
     else:
-        from droner.cli.progress import Progress  # noqa: PLC0415
-        from droner.sound.audio_file import write_audio  # noqa: PLC0415 - only when audio is asked for
-        from droner.sound.mix import Mix  # noqa: PLC0415
-        from droner.sound.tags import Tags  # noqa: PLC0415
+        show(str(path))
 
-        frames = int(float(score.duration) * 48_000)
-        with Progress(frames, 1, quiet=quiet) as progress:
-            write_audio(
-                path, score, Mix(timbre=timbre), form, Tags(title=score.title, artist="droner"),
-                progress=lambda done: progress.at(path.name, done),
-            )  # fmt: skip
-    click.echo(str(path))
+
+def _job(path: Path, form: str, score: Score, timbre: str) -> Job:
+    if form == "mid":
+        return midi_job(path, score, None)
+    from droner.sound.mix import Mix  # noqa: PLC0415 - only when audio is asked for
+    from droner.sound.tags import Tags  # noqa: PLC0415
+
+    return audio_job(path, form, score, Mix(timbre=timbre), Tags(title=score.title, artist="droner"))

@@ -17,6 +17,8 @@ from droner.cli.values import day, number, path, whole
 
 Decorated = TypeVar("Decorated", bound=Callable[..., Any])
 
+USUAL_SESSION = "practice.toml"
+"""What a command reads, and `new` writes, when no file is named."""
 LARGEST_PLACE = 10**12
 LARGEST_SEED = 2**32 - 1
 """As in a session."""
@@ -82,3 +84,8 @@ def json_option(command: Decorated) -> Decorated:
 def quiet_option(command: Decorated) -> Decorated:
     """No messages but mistakes."""
     return click.option("--quiet", "-q", is_flag=True, help="No progress and no remarks.")(command)
+
+
+def no_remarks(command: Decorated) -> Decorated:
+    """--quiet for a command that has no remarks to make: so that a script may always give it."""
+    return click.option("--quiet", "-q", is_flag=True, expose_value=False, help="No remarks.")(command)

@@ -2,65 +2,45 @@
 
 from __future__ import annotations
 
-import json
-from pathlib import Path
-from typing import TYPE_CHECKING
-
 import click
 
-from droner.cli.options import json_option
-from droner.cli.table import table
-from droner.practice.files import load_patterns
+from droner.cli.kind_table import KINDS
+from droner.cli.options import completing, json_option, no_remarks
+from droner.cli.screen import page_width, show, show_json
+from droner.cli.values import path
 
-if TYPE_CHECKING:
-    from collections.abc import Mapping
 
-    from droner.practice.pattern import Patterns
+def kind_name(text: str) -> str:
+    """A kind of patterns as an argument gives it."""
+    from droner.cli.names import pick  # noqa: PLC0415 - help reads nothing
 
-KINDS = (
-    "drills",
-    "rhythms",
-    "articulations",
-    "dynamics",
-    "accents",
-    "turns",
-    "clicks",
-    "changes",
-    "drones",
-    "variants",
-)
+    return pick(text, KINDS, "kind of patterns")
 
 
 @click.command(
-    "patterns", epilog="\b\nExamples:\n  droner patterns\n  droner patterns drills\n  droner patterns variants --json"
+    "patterns",
+    epilog="""\b
+Examples:
+  droner patterns
+  droner patterns drills
+  droner patterns variants --json
+""",
 )
-@click.argument("kind", required=False, type=click.Choice([*KINDS, "orders"]))
+@click.argument("kind", required=False, type=kind_name, metavar="[KIND]", shell_complete=completing("kinds"))
 @json_option
+@no_remarks
 def command(kind: str | None, *, as_json: bool) -> None:
-    """List the drills, rhythms, clicks, chords, drones and variants; with KIND only one of them.
+    """List what a session can name: drills, rhythms, clicks, chords, drones, variants.
 
-    A folder `patterns` here, with files of your own, is listed too.
+    KIND is one of drills, rhythms, articulations, dynamics, accents, turns, clicks, changes, drones, variants,
+    orders (of keys). A folder `patterns` here, with files of your own, is listed too.
     """
-    patterns = load_patterns(Path("patterns"))
-    kinds = [kind] if kind else [*KINDS, "orders"]
-    listed = {one: _rows(patterns, one) for one in kinds}
+    from droner.cli.patterns_page import page, patterns_data  # noqa: PLC0415 - help reads nothing
+    from droner.practice.files import load_patterns  # noqa: PLC0415
+
+    patterns = load_patterns(path("patterns"))
+    kinds = [kind] if kind else list(KINDS)
     if as_json:
-        data = {one: [{"name": name, "about": about} for name, about in rows] for one, rows in listed.items()}
-        click.echo(json.dumps(data, indent=2, ensure_ascii=False))
-        return
-    for one, rows in listed.items():
-        heading = "orders of keys" if one == "orders" else one
-        click.echo(f"{heading}\n{table([(f'  {name}', about) for name, about in rows])}\n")
-
-
-def _rows(patterns: Patterns, kind: str) -> list[tuple[str, str]]:
-    if kind == "orders":
-        from droner.theory.key_order import KEY_ORDERS  # noqa: PLC0415 - listed once in a while
-
-        return list(KEY_ORDERS.items())
-    if kind == "variants":
-        sets = [(name, row.about) for name, row in patterns.variant_sets.items()]
-        rows = [(str(row.number), row.words) for row in patterns.variants]
-        return [*sets, *rows]
-    found: Mapping[str, object] = getattr(patterns, kind)
-    return [(name, str(getattr(row, "about", ""))) for name, row in found.items()]
+        show_json(patterns_data(patterns, kinds))
+    else:
+        show(page(patterns, kinds, page_width()))

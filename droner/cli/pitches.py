@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
-from droner.theory.pitch import Pitch, pitch
-from droner.theory.tuning import USUAL_A4_HZ, tuning
+from droner.cli.names import temperament_name
 
 if TYPE_CHECKING:
+    from fractions import Fraction
+
+    from droner.theory.pitch import Pitch
     from droner.theory.tuning import Tuning
 
 LOWEST_MIDI, HIGHEST_MIDI = 12, 120
 
 
-def pitch_argument(_: click.Context, __: click.Parameter, value: Any) -> Pitch | tuple[Pitch, ...]:
-    """One pitch or several, as an argument gives them."""
-    return tuple(map(_read, value)) if isinstance(value, tuple) else _read(value)
+def one_pitch(text: str) -> Pitch:
+    """A pitch as an argument gives it."""
+    from droner.theory.pitch import pitch  # noqa: PLC0415 - help needs no theory
 
-
-def _read(text: str) -> Pitch:
     try:
         read = pitch(text)
     except ValueError as unreadable:
@@ -30,10 +30,9 @@ def _read(text: str) -> Pitch:
     return read
 
 
-def tuning_on(tonic: Pitch, a4_hz: float | None, temperament: str | None) -> Tuning:
-    """The tuning the options ask for: just stands on the tonic, the circular ones on C."""
-    from droner.cli.day import temperament_name  # noqa: PLC0415 - sessions are read only when an option needs it
-    from droner.theory.tuning import C  # noqa: PLC0415
+def tuning_on(tonic: Pitch, a4_hz: Fraction | None, temperament: str | None) -> Tuning:
+    """The tuning the options ask for: just stands on the tonic, the others on C."""
+    from droner.theory.tuning import USUAL_A4_HZ, C, tuning  # noqa: PLC0415 - help needs no theory
 
     name = temperament_name(temperament) if temperament else "just"
-    return tuning(USUAL_A4_HZ if a4_hz is None else a4_hz, name, tonic.name if name == "just" else C)
+    return tuning(USUAL_A4_HZ if a4_hz is None else float(a4_hz), name, tonic.name if name == "just" else C)

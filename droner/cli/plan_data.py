@@ -1,7 +1,8 @@
 """Give the day's plan as data for programs.
 
 Rule    names of keys stay what they are; new ones may be added. What does not apply is null.
-Units   seconds; tempos in the meter's beats a minute; speeds in per cent of the tempo; places from 0.
+Units   seconds; tempos in the meter's beats a minute; speeds in per cent of the tempo; places from 0,
+        phrases from 1.
 """
 
 from __future__ import annotations
@@ -62,6 +63,6 @@ def item_data(planned: PlannedItem, day: Day) -> dict[str, Any]:
         "click": item.click.name,
         "seconds": float(item.seconds),
         "place": planned.place,
-        "portion": {"first": portion.start, "phrases": portion.count, "of": portion.whole} if portion else None,
+        "portion": {"first": portion.start + 1, "phrases": portion.count, "of": portion.whole} if portion else None,
         "why": list(reasons(planned, day.planner)),
     }

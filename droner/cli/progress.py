@@ -1,18 +1,22 @@
 """Show on stderr how far long work has come.
 
-Rule    one line that is rewritten when a person watches, one line a file when the output goes elsewhere; nothing
-        at all when the command is told to be quiet. Safe to call from several threads.
+Rule    one line that is rewritten when a person watches, one line a file when several go elsewhere; nothing at all
+        when the command is told to be quiet. The line is cut to the terminal, since a longer one cannot be rewritten.
+        Safe to call from several threads. A terminal that has gone away stops nothing.
 """
 
 from __future__ import annotations
 
+import os
 import sys
+from contextlib import suppress
 from threading import Lock
 from time import monotonic
 from typing import Self
 
 REDRAWN_EVERY_SECONDS = 0.1
 CLEAR_LINE = "\r\x1b[2K"
+USUAL_COLUMNS = 80
 
 
 class Progress:
@@ -24,16 +28,19 @@ class Progress:
         self._finished = 0
         self._shown = 0.0
         self._lock = Lock()
-        self._quiet = quiet
-        self._watched = not quiet and sys.stderr.isatty()
+        self._quiet = quiet or sys.stderr is None
+        self._watched = not self._quiet and sys.stderr.isatty() and os.environ.get("TERM") != "dumb"
 
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(self, *_: object) -> None:
-        if self._watched:
-            sys.stderr.write(CLEAR_LINE)
-            sys.stderr.flush()
+    def __exit__(self, kind: type[BaseException] | None, *_: object) -> None:
+        with self._lock:
+            if self._watched:
+                _put(CLEAR_LINE)
+                self._watched = False
+            if kind is not None and self._finished and not self._quiet:
+                _put(f"{self._finished} of {self._files} files finished\n")
 
     def at(self, name: str, done: int) -> None:
         """A file has come so far."""
@@ -48,11 +55,23 @@ class Progress:
             self._finished += 1
             if self._watched:
                 self._draw(name)
-            elif not self._quiet:
-                sys.stderr.write(f"{self._finished} of {self._files}: {name}\n")
+            elif not self._quiet and self._files > 1:
+                _put(f"{self._finished} of {self._files}: {name}\n")
 
     def _draw(self, name: str) -> None:
         self._shown = monotonic()
         share = min(sum(self._done.values()) * 100 // self._whole, 100)
-        sys.stderr.write(f"{CLEAR_LINE}{share:3} %  {self._finished} of {self._files} files  {name}")
+        several = f"{self._finished} of {self._files} files  " if self._files > 1 else ""
+        _put(CLEAR_LINE + f"{share:3} %  {several}{name}"[: _columns() - 1])
+
+
+def _columns() -> int:
+    with suppress(OSError, ValueError):
+        return os.get_terminal_size(sys.stderr.fileno()).columns or USUAL_COLUMNS
+    return USUAL_COLUMNS
+
+
+def _put(text: str) -> None:
+    with suppress(OSError):
+        sys.stderr.write(text)
         sys.stderr.flush()

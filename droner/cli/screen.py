@@ -50,7 +50,8 @@ def plain_endings() -> Iterator[None]:
     try:
         yield
     except KeyboardInterrupt:
-        tell("\nstopped" if sys.stderr is not None and sys.stderr.isatty() else "stopped")
+        watched = sys.stderr is not None and sys.stderr.isatty()
+        tell("\rstopped" if watched else "stopped")  # over the ^C that the terminal shows
         raise SystemExit(130) from None
     except BrokenPipeError:
         _let_go_of_stdout()

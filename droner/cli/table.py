@@ -85,3 +85,8 @@ def minutes_seconds(seconds: float) -> str:
     minutes, left = divmod(whole, 60)
     hours, minutes = divmod(minutes, 60)
     return f"{hours}:{minutes:02}:{left:02}" if hours else f"{minutes}:{left:02}"
+
+
+def counted(number: int, what: str) -> str:
+    """So many of a thing: "1 key", "24 keys"."""
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"

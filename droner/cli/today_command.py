@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from droner.cli.day import open_day
 from droner.cli.options import day_options, json_option, quiet_option, session_argument, tuning_options
 from droner.cli.screen import page_width, show, show_json
 
@@ -30,12 +29,14 @@ Examples:
 @quiet_option
 def command(session: Path | None, *, as_json: bool, **options: Any) -> None:
     """Show the day's plan: what to play, in which key, how, at what tempo, for how long, and why."""
+    from droner.cli.day import open_day  # noqa: PLC0415 - help plans nothing
+
     day = open_day(session, **options)
     if as_json:
         from droner.cli.plan_data import plan_data  # noqa: PLC0415 - a page needs no data, data need no page
 
         show_json(plan_data(day))
     else:
-        from droner.cli.today_page import page  # noqa: PLC0415
+        from droner.cli.today_page import page  # noqa: PLC0415 - as above
 
         show(page(day, page_width()))

@@ -1,7 +1,8 @@
 """Lay the day's plan out as a page: block by block what sounds, the items, and why.
 
 Rule    a block's drill and what sounds under it are said once; its items are rows of the same columns all down the
-        page. What differs from item to item stands in the row, what does not stands under the block.
+        page. What differs from item to item stands in the row, what does not stands under the block. An item that is
+        played in the same manner as an earlier one says so: "as 2".
 """
 
 from __future__ import annotations
@@ -15,7 +16,6 @@ from droner.score.words import manner_words, shown_bpm
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
-
     from fractions import Fraction
 
     from droner.cli.day import Day
@@ -30,11 +30,12 @@ NOT_ADVICE = "Not medical advice: see a clinician for pain, numbness or ringing.
 
 def page(day: Day, wide: int) -> str:
     """The whole page."""
-    rows = {planned.number: _row(planned) for planned in day.plan.items}
+    rows = _rows(day.plan.items)
     widths = column_widths([HEADS, *rows.values()])
     blocks = groupby(day.plan.items, key=lambda planned: planned.item.block.number)
     parts = [
         _head(day, wide),
+        *([table([], HEADS, RIGHT, widths=widths)] if rows else []),
         *(_block([*items], rows, widths, day, wide) for _, items in blocks),
         *(wrapped(text, wide) for text in _remarks(day)),
     ]
@@ -59,10 +60,10 @@ def _block(
     first = items[0].item
     return "\n".join(
         (
-            f"{first.drill.name}",
+            first.drill.name,
             wrapped(f"{_ground(first)}.", wide, INDENT),
             wrapped(f"Why: {'; '.join(_why(items, day))}.", wide, INDENT),
-            table([rows[planned.number] for planned in items], HEADS, RIGHT, page=wide, widths=widths),
+            table([rows[planned.number] for planned in items], (), RIGHT, page=wide, widths=widths),
         )
     )
 
@@ -89,15 +90,26 @@ def _why(items: Sequence[PlannedItem], day: Day) -> Iterator[str]:
     yield from dict.fromkeys(reason for each in said for reason in each)
 
 
-def _row(planned: PlannedItem) -> tuple[str, ...]:
+def _rows(items: Sequence[PlannedItem]) -> dict[int, tuple[str, ...]]:
+    """The row of each item by its number."""
+    first: dict[str, int] = {}
+    rows: dict[int, tuple[str, ...]] = {}
+    for planned in items:
+        how = _how(planned.item)
+        like = first.setdefault(how, planned.number) if planned.item.variant else planned.number
+        rows[planned.number] = _row(planned, how if like == planned.number else f"as {like}")
+    return rows
+
+
+def _row(planned: PlannedItem, how: str) -> tuple[str, ...]:
     item = planned.item
     return (
         str(planned.number),
-        str(item.key) if item.key else "all",
+        str(item.key) if item.key else "no key",
         shown_bpm(item.bpm * _speeds(item)[0] / 100),
         minutes_seconds(float(item.seconds)),
         str(item.variant.number) if item.variant else "",
-        _how(item),
+        how,
     )
 
 
@@ -113,7 +125,7 @@ def _how(item: Item) -> str:
     if len(_speeds(item)) > 1:
         tempos = (shown_bpm(item.bpm * speed / 100) for speed in _speeds(item))
         words.append(f"gliding {' to '.join(tempos)}" if item.block.glide else f"tempos {' '.join(tempos)}")
-    return ", ".join(words)
+    return "; ".join(words)
 
 
 def _remarks(day: Day) -> Iterator[str]:

@@ -1,17 +1,16 @@
 """List the files of a day: one a form for each item, and the long ones.
 
-Rule    a name is the number, the drill and the key, in letters that every phone's file system takes.
+Rule    a name is the number, the drill and the key, in letters that every phone's file system takes, and no longer
+        than one takes either.
 """
 
 from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from droner.score.compose import compose
-from droner.score.join import join
-from droner.score.words import shown_cue
+from droner.cli.form_table import SUFFIXES
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -21,10 +20,9 @@ if TYPE_CHECKING:
     from droner.practice.plan import PlannedItem
     from droner.score.score import Score
 
-SUFFIXES = {
-    "wav": ".wav", "wav24": ".wav", "flac": ".flac", "ogg": ".ogg", "opus": ".opus", "mp3": ".mp3", "mid": ".mid",
-}  # fmt: skip
 LONG_NUMBER = 0
+LONGEST_NAME = 120
+"""Letters of a name before its ending: far below the 255 bytes of most file systems, and still read at a glance."""
 _KEPT = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 .,-#+'")
 
 
@@ -45,11 +43,13 @@ def safe_name(text: str) -> str:
     """The text in letters that a file name may have anywhere."""
     plain = unicodedata.normalize("NFKD", text)
     kept = "".join(sign if sign in _KEPT else " " for sign in plain if not unicodedata.combining(sign))
-    return " ".join(kept.split()).strip(" .") or "track"
+    return " ".join(kept.split())[:LONGEST_NAME].strip(" .") or "track"
 
 
 def tracks(day: Day, folder: Path, forms: Sequence[str], only: Sequence[int], *, long: bool) -> list[Track]:
     """Every file of the day, item by item; the long ones last."""
+    from droner.score.compose import compose  # noqa: PLC0415 - names need no scores
+
     chosen = [planned for planned in day.plan.items if not only or planned.number in only]
     scores = [compose(planned.item, day.session) for planned in chosen]
     made = [
@@ -60,14 +60,30 @@ def tracks(day: Day, folder: Path, forms: Sequence[str], only: Sequence[int], *,
     return [*made, *_long(day, scores, folder, forms)] if long and scores else made
 
 
+def track_data(track: Track) -> dict[str, Any]:
+    """A track as data. The number of a long one is 0."""
+    return {
+        "path": str(track.path),
+        "form": track.form,
+        "title": track.title,
+        "number": track.number,
+        "seconds": float(track.score.duration),
+    }
+
+
 def _track(planned: PlannedItem, score: Score, form: str, folder: Path, total: int) -> Track:
+    from droner.score.words import shown_cue  # noqa: PLC0415 - names need no words
+
     item = planned.item
     title = f"{planned.number:02} {item.drill.name}" + (f", {item.key}" if item.key else "")
     comment = shown_cue(item, item.block.speeds[-1])
-    return Track(folder / (safe_name(title) + SUFFIXES[form]), form, score, score.title, comment, planned.number, total)
+    path = folder / (safe_name(title) + SUFFIXES[form])
+    return Track(path, form, score, score.title, comment, planned.number, total)
 
 
 def _long(day: Day, scores: Sequence[Score], folder: Path, forms: Sequence[str]) -> Iterator[Track]:
+    from droner.score.join import join  # noqa: PLC0415 - only when a long one is asked for
+
     title = f"{day.session.title}, {day.plan.day.isoformat()}"
     score = join(title, scores)
     for form in forms:

@@ -9,13 +9,15 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date
-from fractions import Fraction
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from droner.cli.form_table import FORMS
-from droner.errors import nearest
+
+if TYPE_CHECKING:
+    from fractions import Fraction
+    from pathlib import Path
 
 MOST_ITEMS = 1000
 """No plan has as many; a longer stretch is a slip of the hand."""
@@ -29,6 +31,8 @@ def number(lowest: int, highest: int) -> Callable[[str], Fraction]:
     """A reader of numbers within bounds."""
 
     def read(text: str) -> Fraction:
+        from fractions import Fraction  # noqa: PLC0415 - help reads no numbers
+
         if not _NUMBER.fullmatch(text):
             raise click.BadParameter(f"{text!r} is not a number such as {lowest} or {lowest}.5")
         found = Fraction(text)
@@ -65,6 +69,8 @@ def day(text: str) -> date:
 
 def path(text: str) -> Path:
     """A file or folder that is named at all."""
+    from pathlib import Path  # noqa: PLC0415 - help opens no files
+
     if not text.strip():
         raise click.BadParameter("the name is empty")
     return Path(text)
@@ -89,6 +95,8 @@ def forms(text: str) -> tuple[str, ...]:
     found = tuple(dict.fromkeys(form.strip().lower().lstrip(".") for form in text.split(",") if form.strip()))
     for form in found:
         if form not in FORMS:
+            from droner.errors import nearest  # noqa: PLC0415 - only after a slip of the hand
+
             close = nearest(form, FORMS)
             hint = f"; did you mean {close}?" if close else ""
             raise click.BadParameter(f"{form!r} is not one of {', '.join(FORMS)}{hint}")

@@ -1,0 +1,125 @@
+"""Write files side by side, and stop cleanly when asked to.
+
+Rule    each file appears whole or not at all; when one fails, or Ctrl-C or SIGTERM comes, the others are given up
+        between two blocks and their passing files taken away. What is finished stays. Work is done beside the main
+        thread, so that a signal never falls into the middle of an encoder.
+        A folder made for files that never came is taken away again.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+from collections.abc import Iterator, Sequence
+from concurrent.futures import FIRST_EXCEPTION, Future, ThreadPoolExecutor, wait
+from contextlib import contextmanager, suppress
+from threading import Event
+from types import FrameType
+from typing import TYPE_CHECKING
+
+from droner.cli.progress import Progress
+from droner.cli.screen import tell
+from droner.errors import MachineError
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from droner.cli.jobs import Job
+
+SIGNALS_ADD = 128
+"""A shell's habit: the exit code of a program that a signal ended is 128 more than the signal's number."""
+
+
+class _Stopped(BaseException):
+    """Ends the work of a thread between two blocks."""
+
+
+def write_all(jobs: Sequence[Job], *, quiet: bool) -> None:
+    """Write every file, several at a time where the machine has the cores, the longest first."""
+    stop = Event()
+    with Progress(sum(job.work for job in jobs), len(jobs), quiet=quiet) as progress:
+        pool = ThreadPoolExecutor(min(_cores(), len(jobs)))
+        try:
+            longest_first = sorted(jobs, key=lambda job: job.work, reverse=True)
+            written = [pool.submit(_write, job, progress, stop) for job in longest_first]
+            wait(written, return_when=FIRST_EXCEPTION)
+            _raise_first(written)
+        finally:
+            stop.set()
+            pool.shutdown(cancel_futures=True)
+
+
+def _raise_first(written: Sequence[Future[None]]) -> None:
+    for one in written:
+        if one.done():
+            one.result()
+
+
+def _write(job: Job, progress: Progress, stop: Event) -> None:
+    def told(done: int) -> None:
+        if stop.is_set():
+            raise _Stopped
+        progress.at(job.path.name, done)
+
+    with suppress(_Stopped):
+        told(0)
+        job.write(told)
+        progress.finished(job.path.name)
+
+
+def _cores() -> int:
+    """The cores that this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+@contextmanager
+def folder_for_files(folder: Path) -> Iterator[None]:
+    """The folder, made where it is missing; taken away again, with those above it, if nothing came into it."""
+    missing: list[Path] = []
+    try:
+        missing += _missing(folder)
+        yield
+    except BaseException:
+        for made in missing:
+            with suppress(OSError):
+                made.rmdir()
+        raise
+
+
+def _missing(folder: Path) -> list[Path]:
+    """Make the folder; give those that were not there, the innermost first."""
+    try:
+        if folder.exists() and not folder.is_dir():
+            raise MachineError(f"{folder}: there is a file of that name; name a folder")
+        missing = [each for each in (folder, *folder.parents) if not each.exists()]
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as refused:
+        raise MachineError(f"cannot make the folder {folder}: {_in_words(refused)}") from refused
+    return missing
+
+
+def _in_words(refused: OSError) -> str:
+    return (refused.strerror or str(refused)).lower()
+
+
+@contextmanager
+def stoppable() -> Iterator[None]:
+    """End the work in order on SIGTERM and SIGHUP too; afterwards every signal has its usual effect at once."""
+    ours = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    kept = [each for each in ours if signal.getsignal(each) is signal.SIG_DFL]
+    for each in kept:
+        signal.signal(each, _end)
+    try:
+        yield
+    finally:
+        for each in kept:
+            signal.signal(each, signal.SIG_DFL)
+        if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+            signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
+def _end(number: int, _: FrameType | None) -> None:
+    tell("stopped")
+    raise SystemExit(SIGNALS_ADD + number)

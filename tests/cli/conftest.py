@@ -1,0 +1,16 @@
+"""Give the tests of the command line a folder with a short session in it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.programs import SHORT_SESSION
+
+
+@pytest.fixture
+def room(tmp_path: Path) -> Path:
+    """A player's folder with a practice.toml that makes little work."""
+    (tmp_path / "practice.toml").write_text(SHORT_SESSION, encoding="utf-8")
+    return tmp_path
