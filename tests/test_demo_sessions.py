@@ -64,15 +64,15 @@ def test_a_demo_leaves_nothing_out_and_sounds_inside_its_compass(path: Path) -> 
 
 @pytest.mark.parametrize("path", SESSIONS, ids=lambda path: path.stem)
 def test_a_demo_renders_to_tracks_that_others_can_read(path: Path, tmp_path: Path) -> None:
-    from droner.cli.day import open_day  # noqa: PLC0415
-    from droner.cli.mixing import mix_of  # noqa: PLC0415
-    from droner.cli.tracks import tracks  # noqa: PLC0415
-    from droner.midi.smf_file import write_smf  # noqa: PLC0415
-    from droner.sound.audio_file import write_audio  # noqa: PLC0415
+    from droner.cli.day import open_day
+    from droner.cli.mixing import mix_of
+    from droner.cli.tracks import tracks
+    from droner.midi.smf_file import write_smf
+    from droner.sound.audio_file import write_audio
 
     day = open_day(path, day=DAYS[0])
-    shortest = min(tracks(day, tmp_path, ["flac"], [], long=False), key=lambda track: float(track.score.duration))
-    write_audio(shortest.path, shortest.score, mix_of(day.session.sound), shortest.form)
+    shortest = min(tracks(day, tmp_path, ["flac"]), key=lambda track: float(track.score.duration))
+    write_audio(shortest.path, shortest.heard, mix_of(day.session.sound), shortest.form)
     heard = soundfile.info(shortest.path)
     assert heard.frames / heard.samplerate == pytest.approx(float(shortest.score.duration), abs=1 / heard.samplerate)
     write_smf(tmp_path / "track.mid", shortest.score)

@@ -27,10 +27,12 @@ def test_the_readme_shows_every_command() -> None:
 
 def test_the_readme_explains_every_session_key_under_its_table() -> None:
     tables = dict(re.findall(r"\*\*(.+?)\*\*\n\n((?:\|.*\n)+)", TEXT))
-    explained = {(heading, key) for heading, rows in tables.items() for key in re.findall(r"^\| `(\w+)`", rows, re.M)}
+    explained = {
+        (heading, key) for heading, rows in tables.items() for key in re.findall(r"^\| `(\w+)`", rows, re.MULTILINE)
+    }
     for section, field in session_keys():
         headings = [heading for heading, key in explained if key == field.key]
-        wanted = section if section else "At the top"
+        wanted = section or "At the top"
         assert any(wanted in heading for heading in headings), f"{section}.{field.key}"
 
 

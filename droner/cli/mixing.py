@@ -18,16 +18,15 @@ CENTRE, LOUDEST = 64, 127
 SILENT_DB = float("-inf")
 
 
-def mix_of(sound: SoundOrder, *, guide: bool | None = None, split: bool = False) -> Mix:
-    """How the tracks sound. `guide` overrides the session; `split`: click left, drone and chords right."""
-    from droner.sound.mix import EachPart, Mix  # noqa: PLC0415 - numbers load only for a command that sounds
+def mix_of(sound: SoundOrder, *, split: bool = False) -> Mix:
+    """How the tracks sound: the guide plays whatever solo a score has. `split`: click left, drone and chords right."""
+    from droner.sound.mix import EachPart, Mix  # noqa: PLC0415 - only for a command that sounds
 
-    heard = sound.guide.on if guide is None else guide
     parts = (sound.drone, sound.changes, sound.click, sound.guide)
     gains = [part.level_db if part.on or part is sound.guide else SILENT_DB for part in parts]
     pans = [1.0, 1.0, -1.0, 0.0] if split else [part.pan for part in parts]
     channels: Literal["mono", "stereo"] = "stereo" if any(pans) else "mono"
-    return Mix(EachPart(*gains), EachPart(*pans), guide=heard, timbre=sound.timbre, channels=channels)
+    return Mix(EachPart(*gains), EachPart(*pans), guide=True, timbre=sound.timbre, channels=channels)
 
 
 def balance_of(sound: SoundOrder) -> Balance:

@@ -75,9 +75,9 @@ def command(
     day = open_day(session, quiet=quiet, **options)
     _check_items(day, only or ())
     folder = out or default_folder(day.plan.day)
-    wanted = tracks(day, folder, forms, only or (), long=long)
+    wanted = tracks(day, folder, forms, only or (), long=long, guide=guide)
     with stoppable(), folder_for_files(folder):
-        write_all(_jobs(wanted, day, guide=guide, split=split), quiet=quiet)
+        write_all(_jobs(wanted, day, split=split), quiet=quiet)
     if as_json:
         show_json([track_data(track) for track in wanted])
     else:
@@ -100,14 +100,14 @@ def _check_items(day: Day, only: Sequence[int]) -> None:
         raise click.UsageError(f"The plan has items 1 to {count}; there is no item {beyond[0]}.")
 
 
-def _jobs(wanted: Sequence[Track], day: Day, *, guide: bool | None, split: bool) -> list[Job]:
+def _jobs(wanted: Sequence[Track], day: Day, *, split: bool) -> list[Job]:
     from droner.cli.form_table import MIDI_FORM  # noqa: PLC0415 - help makes nothing
     from droner.cli.jobs import audio_job, midi_job  # noqa: PLC0415
     from droner.cli.mixing import balance_of, mix_of  # noqa: PLC0415
     from droner.sound.tags import Tags  # noqa: PLC0415
 
     sound, when = day.session.sound, day.plan.day.isoformat()
-    mix, balance = mix_of(sound, guide=guide, split=split), balance_of(sound)
+    mix, balance = mix_of(sound, split=split), balance_of(sound)
 
     def tags(track: Track) -> Tags:
         return Tags(
@@ -123,6 +123,6 @@ def _jobs(wanted: Sequence[Track], day: Day, *, guide: bool | None, split: bool)
     return [
         midi_job(track.path, track.score, balance)
         if track.form == MIDI_FORM
-        else audio_job(track.path, track.form, track.score, mix, tags(track))
+        else audio_job(track.path, track.form, track.heard, mix, tags(track))
         for track in wanted
     ]

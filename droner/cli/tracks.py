@@ -7,7 +7,7 @@ Rule    a name is the number, the drill and the key, in letters that every phone
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from droner.cli.form_table import SUFFIXES
@@ -28,11 +28,15 @@ _KEPT = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ012345678
 
 @dataclass(frozen=True, slots=True)
 class Track:
-    """One file to be: its score, its form ("mp3", "mid"), its place and how it is tagged."""
+    """One file to be: its score, its form ("mp3", "mid"), its place and how it is tagged.
+
+    `heard` is what an audio file sounds: the score with the solo only where the guide plays along.
+    """
 
     path: Path
     form: str
     score: Score
+    heard: Score
     title: str
     comment: str
     number: int
@@ -46,18 +50,36 @@ def safe_name(text: str) -> str:
     return " ".join(kept.split())[:LONGEST_NAME].strip(" .") or "track"
 
 
-def tracks(day: Day, folder: Path, forms: Sequence[str], only: Sequence[int], *, long: bool) -> list[Track]:
-    """Every file of the day, item by item; the long ones last."""
+def tracks(
+    day: Day,
+    folder: Path,
+    forms: Sequence[str],
+    only: Sequence[int] = (),
+    *,
+    long: bool = False,
+    guide: bool | None = None,
+) -> list[Track]:
+    """Every file of the day, item by item; the long ones last. `guide` overrides block and session."""
     from droner.score.compose import compose  # noqa: PLC0415 - names need no scores
 
     chosen = [planned for planned in day.plan.items if not only or planned.number in only]
     scores = [compose(planned.item, day.session) for planned in chosen]
-    made = [
-        _track(planned, score, form, folder, len(day.plan.items))
+    heard = [
+        score if _plays_along(planned, day, guide) else replace(score, solo=())
         for planned, score in zip(chosen, scores, strict=True)
+    ]
+    made = [
+        _track(planned, score, sounding, form, folder, len(day.plan.items))
+        for planned, score, sounding in zip(chosen, scores, heard, strict=True)
         for form in forms
     ]
-    return [*made, *_long(day, scores, folder, forms)] if long and scores else made
+    return [*made, *_long(day, scores, heard, folder, forms)] if long and scores else made
+
+
+def _plays_along(planned: PlannedItem, day: Day, guide: bool | None) -> bool:  # noqa: FBT001 - a wish, not a switch
+    """Whether the guide plays this item: the command says, else the block, else the session."""
+    wishes = (guide, planned.item.block.guide, day.session.sound.guide.on)
+    return next(wish for wish in wishes if wish is not None)
 
 
 def track_data(track: Track) -> dict[str, Any]:
@@ -71,21 +93,23 @@ def track_data(track: Track) -> dict[str, Any]:
     }
 
 
-def _track(planned: PlannedItem, score: Score, form: str, folder: Path, total: int) -> Track:
+def _track(planned: PlannedItem, score: Score, heard: Score, form: str, folder: Path, total: int) -> Track:
     from droner.score.words import shown_cue  # noqa: PLC0415 - names need no words
 
     item = planned.item
     title = f"{planned.number:02} {item.drill.name}" + (f", {item.key}" if item.key else "")
     comment = shown_cue(item, item.block.speeds[-1])
     path = folder / (safe_name(title) + SUFFIXES[form])
-    return Track(path, form, score, score.title, comment, planned.number, total)
+    return Track(path, form, score, heard, score.title, comment, planned.number, total)
 
 
-def _long(day: Day, scores: Sequence[Score], folder: Path, forms: Sequence[str]) -> Iterator[Track]:
+def _long(
+    day: Day, scores: Sequence[Score], heard: Sequence[Score], folder: Path, forms: Sequence[str]
+) -> Iterator[Track]:
     from droner.score.join import join  # noqa: PLC0415 - only when a long one is asked for
 
     title = f"{day.session.title}, {day.plan.day.isoformat()}"
-    score = join(title, scores)
+    score, sounding = join(title, scores), join(title, heard)
     for form in forms:
         path = folder / (safe_name(f"whole day {day.plan.day.isoformat()}") + SUFFIXES[form])
-        yield Track(path, form, score, title, f"{len(scores)} items", LONG_NUMBER, len(scores))
+        yield Track(path, form, score, sounding, title, f"{len(scores)} items", LONG_NUMBER, len(scores))

@@ -1,21 +1,18 @@
 """Write a score as a Standard MIDI File, format 1.
 
 Rule    a conductor's track, then Solo, Drone, Changes and Click, each there even when it is empty; all end where
-        the score ends. The same score gives the same bytes. The file appears whole or not at all: it is
-        written beside and renamed; a device or a pipe takes the bytes as they come.
+        the score ends. The same score gives the same bytes. The file appears whole or not at all.
 Source  SMF 1.0. mido lays out chunks, deltas and running status; every other byte is made in this folder.
 """
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Iterable, Sequence
 from io import BytesIO
 from pathlib import Path
 
 import mido
 
-from droner.errors import MachineError
 from droner.midi.balance import EVEN_BALANCE, Balance
 from droner.midi.channel_table import Part
 from droner.midi.conductor import Meta, MetaEvent, conductor, name
@@ -24,6 +21,7 @@ from droner.midi.message import TimedMessage
 from droner.midi.ticks import LONGEST_DELTA, PPQ, tick_at
 from droner.score.score import Score
 from droner.units import Beats, Ticks
+from droner.whole_file import whole_file
 
 SIMULTANEOUS_TRACKS = 1
 
@@ -31,11 +29,8 @@ SIMULTANEOUS_TRACKS = 1
 def write_smf(path: Path, score: Score, balance: Balance = EVEN_BALANCE) -> None:
     """Write the file. MachineError, with the file named, when the machine will not have it."""
     data = smf_bytes(score, balance)
-    try:
-        _put(path, data)
-    except OSError as refusal:
-        reason = refusal.strerror or refusal
-        raise MachineError(f"{path}: the MIDI file could not be written: {reason}") from refusal
+    with whole_file(path) as file:
+        file.write(data)
 
 
 def smf_bytes(score: Score, balance: Balance = EVEN_BALANCE) -> bytes:
@@ -75,16 +70,3 @@ def _as_mido(event: MetaEvent | TimedMessage | None, delta: int) -> mido.Message
     if isinstance(event, MetaEvent):
         return mido.UnknownMetaMessage(event.meta, event.data, time=delta)
     return mido.Message.from_bytes(event.wire, time=delta)
-
-
-def _put(path: Path, data: bytes) -> None:
-    if path.exists() and not path.is_file():
-        path.write_bytes(data)
-        return
-    goal = path.resolve()
-    beside = goal.with_name(f".{secrets.token_hex(8)}.part")
-    try:
-        beside.write_bytes(data)
-        beside.replace(goal)
-    finally:
-        beside.unlink(missing_ok=True)

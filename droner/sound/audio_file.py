@@ -26,7 +26,7 @@ from droner.sound.ogg_pages import fix_stream_number
 from droner.sound.render import RATE_HZ, render_blocks
 from droner.sound.tags import Tags
 from droner.sound.voice import Samples
-from droner.sound.whole_file import whole_file
+from droner.whole_file import whole_file
 
 SHORT, LONG = 16, 32
 """Bits of the whole numbers that libsndfile takes; it writes the uppermost bits of a long one."""
