@@ -88,6 +88,8 @@ def command(
 
     patterns = load_patterns(path("patterns")).clicks
     chosen = patterns[pick(pattern, patterns, "click pattern")]
+    if chosen.silent or chosen.only:
+        raise click.UsageError(f"{chosen.name!r} needs a drill to be heard with: choose another pattern.")
     try:
         bar_seconds = lasting(meter.bar, us_per_quarter(tempo, meter.beat))
     except ValueError:

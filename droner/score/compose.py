@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING
 from droner.score.changes import chord_events
 from droner.score.clicks import click_part
 from droner.score.ground import drone_tones
+from droner.score.pure_chord import agreeing
 from droner.score.score import Bar, Breath, Cue, KeyMark, Marker, Score
 from droner.score.solo import solo_notes
+from droner.score.sounding import sounding
 from droner.score.tempo_map import tempo_map
 from droner.score.tunings import ItemTuning
 from droner.score.words import shown_cue, spoken_cue
@@ -29,24 +31,26 @@ if TYPE_CHECKING:
 
 def compose(item: Item, session: Session) -> Score:
     """The score of one item of a session."""
-    performance, sounding = item.performance, session.instrument.sounding
+    performance, to_sounding = item.performance, sounding(item, session)
     tunings = ItemTuning(session, item)
+    drone = drone_tones(item, session, tunings)
+    changes = chord_events(item, session, tunings, drone)
     return Score(
         title=item.name,
         a4_hz=session.tuning.a4_hz,
         length=performance.length,
         tempo_map=tempo_map(performance.tempos),
         bars=tuple(_bars(item.meter, performance.repeats)),
-        keys=(KeyMark(Beats(0), item.key, item.key.transposed(sounding)),) if item.key else (),
+        keys=(KeyMark(Beats(0), item.key, item.key.transposed(to_sounding)),) if item.key else (),
         markers=tuple(_markers(item)),
         cues=tuple(
             Cue(repeat.onset, shown_cue(item, repeat.speed), spoken_cue(item, repeat.speed))
             for repeat in performance.repeats
         ),
         breaths=tuple(_breaths(performance.repeats)),
-        solo=solo_notes(item, sounding, tunings),
-        drone=drone_tones(item, session, tunings),
-        changes=chord_events(item, session, tunings.whole),
+        solo=agreeing(solo_notes(item, to_sounding, tunings), changes),
+        drone=drone,
+        changes=changes,
         clicks=click_part(item, session.seed),
     )
 

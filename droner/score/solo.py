@@ -1,8 +1,8 @@
 """Write the solo part: each note of the performance with its attack, loudness and pitch.
 
-Rule    a breath always starts with an attack; a repeated pitch is never slurred into; the last note of a phrase
-        keeps its whole length. Short notes sound for half of it, other tongued notes leave a sliver of air.
-        Loudness goes by the height of a note in its line.
+Rule    a breath, and a note after a rest, always starts with an attack; a repeated pitch is never slurred into; the
+        last note of a phrase keeps its whole length. Short notes sound for half of it, other notes leave a
+        sliver of air before the tongue. Loudness goes by the height of a note in its line.
 """
 
 from __future__ import annotations
@@ -106,19 +106,30 @@ def mark_at(manner: Manner, notes: tuple[TimedNote, ...], place: int, *, ties: b
     else:
         turn = timed.place if spoken.per_cell else place - len(spoken.first)
         mark = spoken.cycle[turn % len(spoken.cycle)]
-    repeated = place > 0 and notes[place - 1].laid.pitch.midi == timed.laid.pitch.midi
-    if mark.attack == "slur" and (place == 0 or (repeated and not ties)):
+    if mark.attack == "slur" and not _can_slur(notes, place, ties=ties):
         return type(mark)("tongue", mark.short)
     return mark
 
 
+def _can_slur(notes: tuple[TimedNote, ...], place: int, *, ties: bool) -> bool:
+    if place == 0 or _rests_before(notes, place):
+        return False
+    return ties or notes[place - 1].laid.pitch.midi != notes[place].laid.pitch.midi
+
+
+def _rests_before(notes: tuple[TimedNote, ...], place: int) -> bool:
+    before = notes[place - 1]
+    return before.onset + before.length < notes[place].onset
+
+
 def _sounded(manner: Manner, notes: tuple[TimedNote, ...], place: int) -> Beats:
-    length = notes[place].length
-    if place == len(notes) - 1:
+    length, following = notes[place].length, place + 1
+    if following == len(notes):
         return length
     if mark_at(manner, notes, place).short:
         return length * SHORT
-    return length if mark_at(manner, notes, place + 1).attack == "slur" else length * DETACHED
+    whole = _rests_before(notes, following) or mark_at(manner, notes, following).attack == "slur"
+    return length if whole else length * DETACHED
 
 
 def is_accented(manner: Manner, timed: TimedNote, place: int) -> bool:
@@ -131,5 +142,10 @@ def is_accented(manner: Manner, timed: TimedNote, place: int) -> bool:
         case "last":
             return timed.size > 1 and timed.place == timed.size - 1
         case "cross":
-            return place % (FOURS if timed.size == THREES else THREES) == 0
+            return place % _across(manner) == 0
     return False
+
+
+def _across(manner: Manner) -> int:
+    """Every fourth note goes across groups of three, every third across all others."""
+    return FOURS if manner.rhythm and len(manner.rhythm.lengths) == THREES else THREES

@@ -1,22 +1,27 @@
 """Say an item in words: what the page shows and what a voice speaks.
 
 Rule    written key, since the player reads it; the variant in the words of its factors, leaving out what is
-        plain. Spoken text has no signs and no figures.
+        plain, and where the line starts only if the drill lets it choose. Spoken text has no signs and no figures.
 """
 
 from __future__ import annotations
 
+import re
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from fractions import Fraction
+from droner.practice.pattern import Path
 
+if TYPE_CHECKING:
     from droner.practice.item import Item
 
 PLAIN_WORDS = frozenset({"medium", "no accent", "from the low tonic"})
 _ONES = (
     *("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"),
     *("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen"),
+)
+_SIGNS = str.maketrans(
+    {"#": " sharp ", "♯": " sharp ", "♭": " flat ", "°": " diminished ", "+": " and ", "&": " and ", "%": " per cent "}
 )
 _TENS = ("zero", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 
@@ -34,6 +39,22 @@ def in_words(number: int) -> str:
     return f"{_ONES[hundreds]} hundred" + (f" and {in_words(rest)}" if rest else "")
 
 
+def spoken_bpm(bpm: Fraction) -> str:
+    """A tempo as a voice says it, to the nearest half: "eighty-four", "sixty-two and a half"."""
+    whole, half = divmod(int(bpm * 2 + Fraction(1, 2)), 2)
+    return in_words(whole) + (" and a half" if half else "")
+
+
+def spoken(text: str) -> str:
+    """The text with its figures and signs as words."""
+    worded = re.sub(r"\d+", lambda found: f" {_figures(found[0])} ", text.translate(_SIGNS))
+    return " ".join(worded.split()).replace(" ,", ",")
+
+
+def _figures(digits: str) -> str:
+    return in_words(int(digits)) if len(digits) <= 3 else " ".join(in_words(int(digit)) for digit in digits)
+
+
 def shown_bpm(bpm: Fraction) -> str:
     """A tempo as a player writes it: "84", "62.5"."""
     return f"{float(bpm):g}"
@@ -44,7 +65,8 @@ def manner_words(item: Item) -> tuple[str, ...]:
     if item.variant is None or item.manner.rhythm is None:
         return ()
     manner = item.manner
-    words = (manner.rhythm, manner.articulation, manner.dynamic, manner.accent, manner.turn)
+    turns = any(strain.path is Path.TURNING for strain in item.drill.strains)
+    words = (manner.rhythm, manner.articulation, manner.dynamic, manner.accent, manner.turn if turns else None)
     return tuple(word.name for word in words if word is not None and word.name not in PLAIN_WORDS)
 
 
@@ -57,6 +79,6 @@ def shown_cue(item: Item, speed: Fraction) -> str:
 
 def spoken_cue(item: Item, speed: Fraction) -> str:
     """What a voice says before an item."""
-    tempo = f"at {in_words(round(item.bpm * speed / 100))}"
+    tempo = f"at {spoken_bpm(item.bpm * speed / 100)}"
     title = f"{item.drill.name}, {item.key.spoken}" if item.key else item.drill.name
-    return f"next: {', '.join((title, *manner_words(item), tempo))}"
+    return spoken(f"next: {', '.join((title, *manner_words(item), tempo))}")
