@@ -40,7 +40,7 @@ def _ran(command: str, folder: str) -> str:
 
 
 def _keys() -> str:
-    from droner.practice.session_table import session_keys  # noqa: PLC0415 - only when the table is asked for
+    from droner.practice.session_table import session_keys
 
     lines: list[str] = []
     here: str | None = None

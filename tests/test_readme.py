@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from droner.cli.main import COMMANDS
+from droner.cli.command_table import COMMANDS
 from droner.practice.session_table import session_keys
 from tests.readme import README, refreshed
 

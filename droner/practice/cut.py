@@ -1,7 +1,7 @@
 """Cut a line that is too long for the air, at musical places.
 
 Rule    as few breaths as the air allows, of about the same size. Among the places a breath may fall, a turn of
-        the path is best, then the tonic, then any other cell; a place that fills the rhythm's cells is kept to.
+        the path is best, then the tonic, then any other cell; among equals one that fills the rhythm's cells.
         The note at the cut ends one phrase and starts the next.
 """
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from droner.practice.line import LaidNote
     from droner.theory.pitch import Pitch
 
-TURN_WORTH, TONIC_WORTH, FILLED_WORTH = 0.3, 0.2, 0.5
+TURN_WORTH, TONIC_WORTH, FILLED_WORTH = 0.5, 0.3, 0.25
 """What each kind of place is worth against the distance from an even share, in parts of the share."""
 
 
@@ -37,7 +37,7 @@ def _best(notes: tuple[LaidNote, ...], start: int, most: int, size: int, home: P
 
     def worth(place: int) -> float:
         note = notes[place]
-        kind = TURN_WORTH if note.turns else TONIC_WORTH if note.pitch.name == home.name else 0
+        kind = TURN_WORTH if note.turns else TONIC_WORTH if (note.pitch.midi - home.midi) % 12 == 0 else 0
         filled = FILLED_WORTH if (place - start) % size == 0 else 0
         return kind + filled - abs(place - start - share) / share
 

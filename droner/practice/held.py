@@ -1,21 +1,22 @@
 """Lay out what stays on one pitch: swells, vibrato, the triads around a note, partials over a low fingering.
 
 Rule    a held note is the tonic nearest the middle of the compass. Partials climb from the lowest fingerings by
-        half-steps; those above the compass, or that the instrument does not overblow to, are left out.
+        half-steps, spelled as the chord of nature over each; those above the compass, or that the instrument does
+        not overblow to, are left out, and so is a fingering with only one.
 """
 
 from __future__ import annotations
 
-from itertools import cycle, islice
+from itertools import cycle
 from typing import TYPE_CHECKING
 
+from droner.practice.lacking import does_not_fit
 from droner.practice.line import DoesNotFit, LaidNote, Line
 from droner.practice.partials_table import PARTIALS
 from droner.practice.pattern import Material
-from droner.practice.stairs import stairs
 from droner.theory.chord import triads_containing
-from droner.theory.pitch import OCTAVE, NoteName, Pitch
-from droner.theory.scale import scale
+from droner.theory.key_order import usual_key
+from droner.theory.pitch import OCTAVE, Pitch
 
 if TYPE_CHECKING:
     from droner.practice.pattern import Drill, Strain
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from droner.units import Beats
 
 FEWEST_PARTIALS = 2
-C = NoteName(0)
 
 
 def held_line(
@@ -35,6 +35,8 @@ def held_line(
     if strain.material is Material.PARTIALS:
         return _partials(drill, strain, compass, instrument)
     home = _held_pitch(key, compass)
+    if home not in compass:
+        return does_not_fit(drill, key, home, compass)
     if strain.every_triad:
         return _every_triad(drill, strain, home, compass, key)
     pulses = cycle(drill.pulses or (0,))
@@ -48,12 +50,12 @@ def held_line(
 
 
 def _held_pitch(key: Key | None, compass: Range) -> Pitch:
-    """The tonic nearest the middle of the compass; without a key, its own middle note where it has one."""
+    """The tonic nearest the middle of the compass; without a key, its own middle note."""
+    middle = compass.middle
     if key is None:
-        return compass.middle
-    inside = [pitch for pitch in (key.tonic.in_octave(octave) for octave in range(10)) if pitch in compass]
-    nearest = min(inside, key=lambda pitch: abs(pitch.midi - compass.middle.midi), default=None)
-    return nearest or compass.middle
+        return middle
+    tonics = [key.tonic.in_octave(middle.octave + octave) for octave in (-1, 0, 1)]
+    return min(tonics, key=lambda pitch: (pitch not in compass, abs(pitch.midi - middle.midi)))
 
 
 def _every_triad(drill: Drill, strain: Strain, home: Pitch, compass: Range, key: Key | None) -> Line | DoesNotFit:
@@ -71,8 +73,7 @@ def _every_triad(drill: Drill, strain: Strain, home: Pitch, compass: Range, key:
         ]
     if notes:
         return Line(tuple(notes), home)
-    needed = _around(home, *triads_containing(home.name)[0])[-1]
-    return DoesNotFit(drill.name, str(key) if key else "", needed, compass.high)
+    return does_not_fit(drill, key, _around(home, *triads_containing(home.name)[0])[-1], compass)
 
 
 def _around(home: Pitch, chord: Chord, role: str) -> tuple[Pitch, ...]:
@@ -83,22 +84,36 @@ def _around(home: Pitch, chord: Chord, role: str) -> tuple[Pitch, ...]:
 
 
 def _partials(drill: Drill, strain: Strain, compass: Range, instrument: Instrument) -> Line | DoesNotFit:
-    chromatic = scale("chromatic")
-    fingered = stairs(C, chromatic.rising, chromatic.falling, compass).rising
     asked = {int(number) for number in strain.of.split()}
-    usable = set(instrument.partials) & asked
+    usable = [(number, above) for number, above in PARTIALS if number in asked and number in instrument.partials]
+    lowest = _fingerings(compass, drill.count, instrument)
+    if len(usable) < FEWEST_PARTIALS:
+        why = f"overblown, a {instrument.name} gives only the partials {' '.join(map(str, instrument.partials))}"
+        return DoesNotFit(drill.name, "", lowest[0], compass.high, why)
     notes: list[LaidNote] = []
-    for cell, low in enumerate(islice(fingered, drill.count)):
-        base = low - OCTAVE if instrument.overblows == "brass" else low
-        pitches = [base + above for number, above in PARTIALS if number in usable and base + above in compass]
+    for cell, base in enumerate(lowest):
+        pitches = [base + above for _, above in usable if base + above in compass]
         if len(pitches) < FEWEST_PARTIALS:
-            return DoesNotFit(drill.name, "", base + dict(PARTIALS)[sorted(usable)[1]], compass.high)
-        lengths = _lengths(strain, len(pitches))
+            break
         notes += [
             LaidNote(pitch, base, cell, place == 0, length=length)
-            for place, (pitch, length) in enumerate(zip(pitches, lengths, strict=True))
+            for place, (pitch, length) in enumerate(zip(pitches, _lengths(strain, len(pitches)), strict=True))
         ]
-    return Line(tuple(notes), notes[0].pitch)
+    if notes:
+        return Line(tuple(notes), notes[0].pitch)
+    beyond = (lowest[0] + above for _, above in usable)
+    return does_not_fit(drill, None, next(pitch for pitch in beyond if pitch.midi > compass.high.midi), compass)
+
+
+def _fingerings(compass: Range, count: int, instrument: Instrument) -> list[Pitch]:
+    """The fundamentals of the lowest fingerings, spelled so that their partials are easy to read.
+
+    Brass sound their lowest written notes as second partials.
+    """
+    lowest = compass.low.midi
+    names = (usual_key(midi % 12, "major").tonic for midi in range(lowest, lowest + count))
+    pitches = [name.in_octave(midi // 12 - 1) for midi, name in enumerate(names, lowest)]
+    return [pitch - OCTAVE for pitch in pitches] if instrument.overblows == "brass" else pitches
 
 
 def _lengths(strain: Strain, count: int) -> tuple[Beats | None, ...]:

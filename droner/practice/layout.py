@@ -2,6 +2,7 @@
 
 Rule    a strain is material, cells and path; this is where they meet. The same drill, key, compass and turn give
         the same line for ever. What does not fit is answered with the note and the limit, never with silence.
+        A second strain starts on its tonic nearest to the note before it, so that a leading note resolves.
 Source  a turning line over the whole compass and the slow chromatic from the middle: common practice, no source.
 """
 
@@ -11,25 +12,24 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from droner.practice.cells import offsets, placed_cells
+from droner.practice.half_steps import by_half_steps
 from droner.practice.held import held_line
-from droner.practice.line import UNKEYED, DoesNotFit, LaidNote, Line
-from droner.practice.material import material_stairs, strain_chord
+from droner.practice.lacking import above, does_not_fit, lacking
+from droner.practice.line import UNKEYED, DoesNotFit, LaidNote, Line, at_home
+from droner.practice.material import ANY_COMPASS, material_stairs, strain_chord
 from droner.practice.pattern import Material, Path
 from droner.practice.spelled_chord import spelled_chord
-from droner.practice.stairs import Stairs
 from droner.practice.study_line import study_line
-from droner.practice.travel import OCTAVES, Run, from_the_middle, octaves, turning
-from droner.theory.instrument import Range
-from droner.theory.key import Key
-from droner.theory.key_order import usual_key
-from droner.theory.pitch import Pitch, pitch
+from droner.practice.travel import HOMEWARD, OCTAVES, Run, from_the_middle, kept_spellings, octaves, turning
 
 if TYPE_CHECKING:
     from droner.practice.pattern import Drill, Strain
-    from droner.theory.instrument import Instrument
+    from droner.practice.stairs import Stairs
+    from droner.theory.instrument import Instrument, Range
+    from droner.theory.key import Key
+    from droner.theory.pitch import Pitch
 
-ANY_COMPASS = Range(pitch("C0"), pitch("C9"))
-HOMEWARD = (Path.TURNING, Path.OCTAVE, Path.TWO_OCTAVES, Path.HALF_STEPS)
+HELD = (Material.NOTE, Material.PARTIALS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,45 +53,67 @@ def lay_out(drill: Drill, ground: Ground) -> Line | DoesNotFit:
         return study_line(drill, ground.tonality, ground.compass)
     notes: list[LaidNote] = []
     home: Pitch | None = None
-    for strain in drill.strains:
-        laid = _strain(drill, strain, ground)
+    for strain in _strains(drill):
+        laid = _strain(drill, strain, ground, after=notes[-1].pitch if notes else None)
         if isinstance(laid, DoesNotFit):
             return laid
-        shift = notes[-1].cell + 1 if notes else 0
-        notes += [_moved(note, shift) for note in laid.notes]
+        notes = _joined(notes, laid.notes, streams=not strain.lengths)
         home = laid.home
     assert home is not None, "a drill has a strain"  # noqa: S101 - the reader refuses a drill without one
     return Line(tuple(notes), home)
 
 
-def _moved(note: LaidNote, cells: int) -> LaidNote:
-    return replace(note, cell=note.cell + cells) if cells else note
+def _strains(drill: Drill) -> tuple[Strain, ...]:
+    """Every strain as often as the drill is played; what is held counts for itself."""
+    held = any(strain.material in HELD for strain in drill.strains)
+    return drill.strains if held else drill.strains * drill.count
 
 
-def _strain(drill: Drill, strain: Strain, ground: Ground) -> Line | DoesNotFit:
-    if strain.material in (Material.NOTE, Material.PARTIALS):
+def _joined(notes: list[LaidNote], coming: tuple[LaidNote, ...], *, streams: bool) -> list[LaidNote]:
+    """One strain after another; a note on which both meet in a stream is not struck twice."""
+    if not notes:
+        return list(coming)
+    shift = notes[-1].cell + 1
+    moved = [replace(note, cell=note.cell + shift) for note in coming]
+    meets = streams and notes[-1].length is None and notes[-1].pitch.midi == coming[0].pitch.midi
+    return [*(notes[:-1] if meets else notes), *moved]
+
+
+def _strain(drill: Drill, strain: Strain, ground: Ground, after: Pitch | None) -> Line | DoesNotFit:
+    if strain.material in HELD:
         return held_line(drill, strain, ground.key, ground.compass, ground.instrument)
     if strain.path is Path.HALF_STEPS:
-        return _by_half_steps(drill, strain, ground)
+        return by_half_steps(drill, strain, ground.key, ground.compass)
     stairs = material_stairs(drill, strain, ground.tonality, ground.compass)
-    problem = _no_room(drill, strain, ground, stairs)
-    if problem:
-        return problem
-    runs, home, reach_out = _runs(strain, stairs, ground)
-    laid = _cells(strain, stairs, runs, ground, reach_out=reach_out)
-    return _come_home(strain, laid, stairs.at(home, falling=False), ground)
+    wide = material_stairs(drill, strain, ground.tonality, ANY_COMPASS)
+    needed = lacking(strain, stairs, wide, ground.compass)
+    if needed is None:
+        runs, home, reach_out = _runs(strain, stairs, ground, after)
+        notes = _cells(strain, stairs, runs, ground, reach_out=reach_out)
+        if notes:
+            rests = strain.path not in HOMEWARD or bool(strain.lengths)
+            return at_home(notes, stairs.rising[home], rests=rests, chord=strain_chord(strain, ground.tonality))
+        needed = above(wide, stairs.rising[-1], 1)
+    return does_not_fit(drill, ground.key, needed, ground.compass)
 
 
-def _runs(strain: Strain, stairs: Stairs, ground: Ground) -> tuple[tuple[Run, ...], int, bool]:
+def _runs(strain: Strain, stairs: Stairs, ground: Ground, after: Pitch | None) -> tuple[tuple[Run, ...], int, bool]:
+    """The runs of a path, the stair that it rests on, and whether cells may reach beyond the runs."""
     if strain.path is Path.FROM_THE_MIDDLE:
-        return from_the_middle(stairs, ground.compass.middle), stairs.home, False
+        runs, centre = from_the_middle(stairs, ground.compass.middle)
+        return runs, centre if stairs.home < 0 else stairs.home, False
+    if strain.path is Path.UPWARDS:
+        return (Run(0, stairs.top, falling=False),), max(stairs.home, 0), False
     if strain.path in OCTAVES:
         home = _best_home(strain, stairs)
-        return octaves(home, OCTAVES[strain.path], stairs), home, True
-    if strain.path is Path.UPWARDS:
-        return (Run(0, stairs.top, falling=False),), stairs.home, False
-    runs, home = turning(stairs, ground.turn)
-    return runs, home, False
+        return kept_spellings(octaves(home, OCTAVES[strain.path], stairs), stairs), home, True
+    runs, home = turning(stairs, ground.turn, None if after is None else _nearest_home(stairs, after))
+    return kept_spellings(runs, stairs), home, False
+
+
+def _nearest_home(stairs: Stairs, after: Pitch) -> int:
+    """The tonic nearest to the note before, the upper one of two."""
+    return min(stairs.homes(), key=lambda home: (abs(stairs.rising[home].midi - after.midi), -home))
 
 
 def _best_home(strain: Strain, stairs: Stairs) -> int:
@@ -110,84 +132,16 @@ def _best_home(strain: Strain, stairs: Stairs) -> int:
     return min(homes, key=lambda home: (left_out(home), home))
 
 
-def _no_room(drill: Drill, strain: Strain, ground: Ground, stairs: Stairs) -> DoesNotFit | None:
-    """The note that is missing when a strain has no place to start, or no room for one cell."""
-    reach = OCTAVES.get(strain.path, 0) * stairs.octave
-    widest = max(reach, *(step for cell in strain.cells for step in offsets(cell)))
-    if stairs.home >= 0 and strain.path in OCTAVES:
-        fits = any(home + reach <= stairs.top for home in stairs.homes())
-    else:
-        span = min(max(offsets(cell)) - min(offsets(cell)) for cell in strain.cells)
-        fits = stairs.home >= 0 and stairs.top >= max(span, 1)
-    return None if fits else _missing(drill, strain, ground, widest)
-
-
-def _missing(drill: Drill, strain: Strain, ground: Ground, reach: int) -> DoesNotFit:
-    """Name the note above the compass that the strain would need from its lowest tonic."""
-    wide = material_stairs(drill, strain, ground.tonality, ANY_COMPASS)
-    low, high = ground.compass.low, ground.compass.high
-    home = next(home for home in wide.homes() if wide.rising[home].midi >= low.midi)
-    beyond = wide.rising[home] if wide.rising[home].midi > high.midi else wide.rising[home + reach]
-    return DoesNotFit(drill.name, str(ground.key) if ground.key else "", beyond, high)
-
-
 def _cells(strain: Strain, stairs: Stairs, runs: tuple[Run, ...], ground: Ground, *, reach_out: bool) -> list[LaidNote]:
     chord = strain_chord(strain, ground.tonality)
     notes: list[LaidNote] = []
     for number, cell in enumerate(placed_cells(strain, runs, stairs, reach_out=reach_out)):
-        pitches = [stairs.at(place, falling=cell.falling) for place in cell.stairs]
+        pitches = [stairs.at(place, falling=cell.run.spelled_falling(place)) for place in cell.stairs]
         spelled = chord or spelled_chord(tuple(pitch.name for pitch in pitches))
-        lengths = strain.lengths[cell.which] if strain.lengths else (None,) * len(pitches)
-        root = stairs.at(cell.place, falling=cell.falling)
+        row = strain.lengths[cell.which] if strain.lengths else (None,) * len(pitches)
+        root = stairs.at(cell.place, falling=cell.run.spelled_falling(cell.place))
         notes += [
             LaidNote(pitch, root, number, place == 0, place == 0 and cell.turns, length, spelled)
-            for place, (pitch, length) in enumerate(zip(pitches, lengths, strict=True))
+            for place, (pitch, length) in enumerate(zip(pitches, (*row[: len(pitches) - 1], row[-1]), strict=True))
         ]
     return notes
-
-
-def _come_home(strain: Strain, notes: list[LaidNote], home: Pitch, ground: Ground) -> Line:
-    """End on the tonic, where the path goes home and the line does not already end there."""
-    if strain.path in HOMEWARD and not strain.lengths and notes[-1].pitch != home:
-        chord = strain_chord(strain, ground.tonality)
-        notes = [*notes, LaidNote(home, home, notes[-1].cell + 1, opens=True, chord=chord)]
-    return Line(tuple(notes), home)
-
-
-def _by_half_steps(drill: Drill, strain: Strain, ground: Ground) -> Line | DoesNotFit:
-    """The cell on every half-step from the lowest tonic up an octave, or as far as it fits, and back."""
-    rows: list[list[LaidNote]] = []
-    for half_steps in range(13):
-        tonality = _risen(ground.tonality, half_steps)
-        row = _cell_at_home(drill, strain, tonality, ground, after=rows[-1][0].root.midi if rows else -1)
-        if row is None:
-            break
-        rows.append(row)
-    if not rows:
-        return _missing(drill, strain, ground, max(offsets(strain.cells[0])))
-    order = [*rows, *rows[-2::-1]]
-    notes = [
-        LaidNote(note.pitch, note.root, cell, note.opens, note.opens and cell == len(rows) - 1)
-        for cell, row in enumerate(order)
-        for note in row
-    ]
-    return _come_home(strain, notes, order[0][0].root, ground)
-
-
-def _risen(key: Key, half_steps: int) -> Key:
-    """The key so many half-steps higher, as players usually spell it; its own name at the octave."""
-    if half_steps % 12 == 0:
-        return key
-    usual = usual_key((key.tonic.pitch_class + half_steps) % 12, "minor" if key.is_minor else "major")
-    return Key(usual.tonic, key.mode)
-
-
-def _cell_at_home(drill: Drill, strain: Strain, tonality: Key, ground: Ground, after: int) -> list[LaidNote] | None:
-    """The first cell on the lowest tonic above MIDI key `after`; None when it leaves the compass."""
-    stairs = material_stairs(drill, strain, tonality, ground.compass)
-    home = next((place for place in stairs.homes() if stairs.rising[place].midi > after), -1)
-    played = [home + step for step in offsets(strain.cells[0])]
-    if home < 0 or min(played) < 0 or max(played) > stairs.top:
-        return None
-    root = stairs.rising[home]
-    return [LaidNote(stairs.rising[place], root, 0, at == 0) for at, place in enumerate(played)]

@@ -53,14 +53,27 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class DoesNotFit:
-    """Why a drill cannot be laid out: the first note that the compass lacks, and the limit it passes."""
+    """Why a drill cannot be laid out: a note that the compass lacks, and the limit it passes.
+
+    `why` says it in words where it is not the compass that fails.
+    """
 
     drill: str
     key: str
     needed: Pitch
     limit: Pitch
+    why: str = ""
 
     def __str__(self) -> str:
+        if self.why:
+            return f"{self.drill}: {self.why}"
         side = "above the top" if self.needed.midi > self.limit.midi else "below the bottom"
         where = f" in {self.key}" if self.key else ""
         return f"{self.drill}{where} needs {self.needed.spoken}, {side} of this compass ({self.limit.spoken})"
+
+
+def at_home(notes: list[LaidNote], home: Pitch, *, rests: bool = False, chord: Chord | None = None) -> Line:
+    """The line, with the tonic added where it does not end there. `rests`: it ends where it ends."""
+    if rests or notes[-1].pitch == home:
+        return Line(tuple(notes), home)
+    return Line((*notes, LaidNote(home, home, notes[-1].cell + 1, opens=True, chord=chord)), home)

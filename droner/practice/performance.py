@@ -1,8 +1,9 @@
 """Place an item's phrases in time: count-in, phrases, once for each speed.
 
 Rule    each repeat has its own count-in at its own tempo, and its own breaths, since slow playing needs more of
-        them. A glide changes the tempo within each repeat, a stair a felt beat. The plan's minutes and the score
-        are both computed from this, so they cannot disagree.
+        them; a portion is a number of phrases at the first of its speeds, and the same notes at the others. A glide
+        changes the tempo within each repeat, a stair a felt beat. The plan's minutes and the score are both computed
+        from this, so they cannot disagree.
 Units   beats from the start of the item; tempos in whole microseconds a quarter.
 """
 
@@ -10,14 +11,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from droner.practice.phrase import Pace, phrases
+from droner.practice.line import Line
+from droner.practice.phrase import phrases
+from droner.practice.shape import Pace
 from droner.theory.tempo import glide, lasting, us_per_quarter
 from droner.units import Beats, Seconds
 
 if TYPE_CHECKING:
-    from droner.practice.line import Line
+    from droner.practice.line import LaidNote
     from droner.practice.pattern import Rhythm
     from droner.practice.phrase import Phrase
     from droner.theory.meter import Meter
@@ -53,7 +57,7 @@ class Performance:
     duration: Seconds
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Course:
     """How an item runs: meter, tempo, speeds, glide, count-in bars, air, and how it is phrased."""
 
@@ -66,11 +70,31 @@ class Course:
     glide: tuple[Fraction, Fraction] | None = None
     count_in_bars: int = 1
     portion: tuple[int, int] | None = None
-    """First phrase and number of phrases, None for all."""
+    """First phrase and number of phrases, round and round; None for all."""
 
     def quarter_us(self, per_cent: Fraction) -> int:
         """Microseconds a quarter at a percentage of the tempo."""
-        return us_per_quarter(self.bpm * per_cent / WHOLE, self.meter.beat)
+        return _quarter_us(self.bpm, per_cent, self.meter.beat)
+
+    def ends(self, speed: Fraction) -> tuple[int, int]:
+        """Microseconds a quarter at the start and the end of a repeat."""
+        if self.glide is None:
+            return (self.quarter_us(speed),) * 2
+        return self.quarter_us(speed * self.glide[0] / WHOLE), self.quarter_us(speed * self.glide[1] / WHOLE)
+
+    def pace(self, speed: Fraction) -> Pace:
+        """What a repeat's phrases are timed by: its slowest tempo."""
+        return _pace(self, speed)
+
+
+@lru_cache(maxsize=1024)
+def _pace(course: Course, speed: Fraction) -> Pace:
+    return Pace(course.meter, max(course.ends(speed)), course.air, course.rhythm)
+
+
+@lru_cache(maxsize=1024)
+def _quarter_us(bpm: Fraction, per_cent: Fraction, beat: Beats) -> int:
+    return us_per_quarter(bpm * per_cent / WHOLE, beat)
 
 
 def perform(line: Line, course: Course) -> Performance:
@@ -78,30 +102,40 @@ def perform(line: Line, course: Course) -> Performance:
     repeats: list[Repeat] = []
     tempos: list[tuple[Beats, int]] = []
     onset = Beats(0)
+    lines = (line,) if course.portion is None else _portion(line, course, *course.portion)
     for speed in course.speeds:
-        repeat, stairs, onset = _repeat(line, course, speed, onset)
+        repeat, stairs, onset = _repeat(lines, course, speed, onset)
         repeats.append(repeat)
         tempos += stairs
     return Performance(tuple(repeats), tuple(tempos), onset, _duration(tempos, onset))
 
 
-def _repeat(line: Line, course: Course, speed: Fraction, onset: Beats) -> tuple[Repeat, list[tuple[Beats, int]], Beats]:
-    start, stop = course.glide or (WHOLE, WHOLE)
-    first_us, last_us = course.quarter_us(speed * start / WHOLE), course.quarter_us(speed * stop / WHOLE)
-    pace = Pace(course.meter, max(first_us, last_us), course.air, course.rhythm)
+def _repeat(
+    lines: tuple[Line, ...], course: Course, speed: Fraction, onset: Beats
+) -> tuple[Repeat, list[tuple[Beats, int]], Beats]:
+    first_us, last_us = course.ends(speed)
     count_in = course.meter.bar * course.count_in_bars
-    placed, end = _placed(_portion(phrases(line, pace, course.breath_cells), course), onset + count_in)
+    whole = tuple(phrase for line in lines for phrase in phrases(line, course.pace(speed), course.breath_cells))
+    placed, end = _placed(whole, onset + count_in)
     tempos = [(onset, first_us)] if count_in or first_us == last_us else []
     if first_us != last_us:
         tempos += glide(onset + count_in, end - onset - count_in, first_us, last_us, course.meter.beat)
     return Repeat(onset, count_in, speed, placed), tempos, end
 
 
-def _portion(whole: tuple[Phrase, ...], course: Course) -> tuple[Phrase, ...]:
-    if course.portion is None:
-        return whole
-    start, count = course.portion
-    return whole[start : start + count]
+def _portion(line: Line, course: Course, first: int, count: int) -> tuple[Line, ...]:
+    """The notes of so many phrases, in two lines where they go round from the last phrase to the first."""
+    whole = phrases(line, course.pace(course.speeds[0]), course.breath_cells)
+    spans = (whole[first : first + count], whole[: max(first + count - len(whole), 0)])
+    return tuple(Line(_notes(span), line.home) for span in spans if span)
+
+
+def _notes(span: tuple[Phrase, ...]) -> tuple[LaidNote, ...]:
+    """The notes of some phrases; one on which a phrase stops and the next starts counts once."""
+    notes: list[LaidNote] = []
+    for phrase in span:
+        notes += phrase.laid[1:] if notes and phrase.laid[0] is notes[-1] else phrase.laid
+    return tuple(notes)
 
 
 def _placed(whole: tuple[Phrase, ...], onset: Beats) -> tuple[tuple[PlacedPhrase, ...], Beats]:

@@ -1,7 +1,8 @@
 """Plan a day: which items, in which order, within the minutes that there are.
 
 Rule    the rotation gives the day's keys and variants; every block that follows it takes the same keys, so a
-        shorter day moves the rotation less and breaks nothing. A plan never lasts longer than its budget.
+        shorter day moves the rotation less and breaks nothing. By the calendar a short day takes the keys in turn
+        that it has time for. A plan never lasts longer than its budget.
         Same session, same patterns, same day: the same plan, on any machine.
 Units   lengths in Seconds; `place` is the index in the rotation, from 0.
 """
@@ -13,16 +14,20 @@ from typing import TYPE_CHECKING
 
 from droner.practice.fit import Fit, fit
 from droner.practice.items import Items
+from droner.practice.portion import MICROSECONDS
 from droner.practice.rotation import position, rotation
+from droner.practice.standing import Standing, by_calendar, by_completion
+from droner.practice.wishes import Wishes
 from droner.units import Seconds
 
 if TYPE_CHECKING:
     from datetime import date
 
-    from droner.practice.fit import Chosen, LeftOut
+    from droner.practice.fit import LeftOut
     from droner.practice.item import Item
     from droner.practice.pattern import Patterns, Variant
     from droner.practice.session import Session
+    from droner.practice.wish import Chosen
     from droner.theory.key import Key
 
 NO_VARIANTS = "none"
@@ -67,6 +72,9 @@ class Planner:
             patterns.variants_of(session.rotation.variants) if session.rotation.variants != NO_VARIANTS else (None,)
         )
         self.rotation = rotation(len(session.rotation.keys), len(self.variants))
+        self._budget = Seconds(session.minutes * 60)
+        self._budget_us = int(self._budget.exact * MICROSECONDS)
+        self._wishes = Wishes(self.items, self.pair, self.variants)
 
     def pair(self, place: int) -> tuple[Key, Variant | None]:
         """The key and the variant at a place of the rotation."""
@@ -75,17 +83,21 @@ class Planner:
 
     def day(self, today: date, place: int | None = None) -> Plan:
         """The plan of one day; `place` puts the rotation somewhere else than the session does."""
-        order = self.session.rotation
-        first = position(order, today) if place is None else place
-        pairs = tuple(self.pair(first + ahead) for ahead in range(order.keys_per_day))
-        lap, day_number = first // len(order.keys), first // order.keys_per_day
-        budget = Seconds(self.session.minutes * 60)
-        fitted = fit(Fit(self.items, pairs, lap, day_number, budget))
+        standing = self._standing(today, place)
+        wishes = self._wishes.of_day(standing.place % self.rotation.cycle, standing.keys)
+        fitted = fit(Fit(self.items, wishes, standing, self._budget_us))
         items = tuple(
-            PlannedItem(number, chosen.item, _place(chosen, first), chosen.cut_short)
+            PlannedItem(number, chosen.item, _place(chosen, standing.place), chosen.cut_short)
             for number, chosen in enumerate(fitted.chosen, 1)
         )
-        return Plan(today, first, fitted.keys, order.keys_per_day, items, fitted.left_out, budget)
+        return Plan(today, standing.place, fitted.moves_on, standing.keys, items, fitted.left_out, self._budget)
+
+    def _standing(self, today: date, place: int | None) -> Standing:
+        order = self.session.rotation
+        if place is not None or not order.by_calendar:
+            first = position(order, today) if place is None else place
+            return by_completion(self.rotation, first, order.keys_per_day)
+        return by_calendar(self.rotation, position(order, today), order.keys_per_day)
 
 
 def _place(chosen: Chosen, first: int) -> int | None:

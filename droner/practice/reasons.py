@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from droner.practice.item import Item
+    from droner.practice.item import Item, Portion
     from droner.practice.plan import PlannedItem, Planner
 
 
@@ -34,9 +34,16 @@ def _turn(planned: PlannedItem, planner: Planner) -> str:
 def _part(planned: PlannedItem) -> str:
     portion = planned.item.portion
     if portion is not None:
-        last = portion.start + portion.count
-        return f"phrases {portion.start + 1} to {last} of {portion.whole}; the day is short, the rest comes in turn"
+        return f"phrases {_span(portion)} of {portion.whole}; the rest comes in turn"
     return "fewer of its keys today; the others come in turn" if planned.cut_short else ""
+
+
+def _span(portion: Portion) -> str:
+    """Its phrases, counted from 1; a portion may end one round and begin the next."""
+    last = portion.start + portion.count
+    if last <= portion.whole:
+        return f"{portion.start + 1} to {last}"
+    return f"{portion.start + 1} to {portion.whole}, then 1 to {last - portion.whole},"
 
 
 def _tempo(item: Item) -> str:

@@ -12,8 +12,6 @@ from functools import lru_cache
 from droner.theory.instrument import Range
 from droner.theory.pitch import Interval, NoteName, Pitch
 
-LOWEST_OCTAVE, HIGHEST_OCTAVE = -1, 9
-
 
 @dataclass(frozen=True, slots=True)
 class Stairs:
@@ -45,7 +43,7 @@ def stairs(tonic: NoteName, rising: tuple[Interval, ...], falling: tuple[Interva
     bottom, top = compass.low.midi, compass.high.midi
     pairs = [
         (tonic.in_octave(octave) + up, tonic.in_octave(octave) + down)
-        for octave in range(LOWEST_OCTAVE, HIGHEST_OCTAVE + 1)
+        for octave in range(bottom // 12 - 3, top // 12 + 1)
         for up, down in zip(rising, falling, strict=True)
     ]
     inside = [(up, down) for up, down in pairs if bottom <= min(up.midi, down.midi) and max(up.midi, down.midi) <= top]
