@@ -8,12 +8,15 @@ Use     python tests/readme.py   rewrites README.md; the test compares.
 
 from __future__ import annotations
 
+import os
 import re
 import shlex
 import subprocess
 import sys
 import tempfile
 from pathlib import Path
+
+import droner
 
 README = Path(__file__).parent.parent / "README.md"
 _FILE = re.compile(r"<!-- file: (?P<name>\S+) -->\n```\w*\n(?P<text>.*?)```", re.DOTALL)
@@ -34,28 +37,27 @@ def _ran(command: str, folder: str) -> str:
     program, *words = shlex.split(command)
     assert program == "droner"
     done = subprocess.run(
-        [sys.executable, "-m", "droner", *words], cwd=folder, capture_output=True, text=True, check=False, timeout=60
+        [sys.executable, "-m", "droner", *words],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(Path(droner.__file__).parent.parent)},
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
     )
     return f"$ {command}\n{done.stdout}{done.stderr}"
 
 
 def _keys() -> str:
-    from droner.practice.session_table import session_keys
+    from droner.practice.reading.session_table import session_keys
 
-    lines: list[str] = []
-    here: str | None = None
+    sections: dict[str, list[str]] = {}
     for section, field in session_keys():
-        if section != here:
-            here = section
-            lines += [
-                "",
-                f"**{_heading(section)}**",
-                "",
-                "| key | what it says | when it is not written |",
-                "|---|---|---|",
-            ]
-        lines.append(f"| `{field.key}` | {field.about} | {_without(field)} |")
-    return "\n".join(lines) + "\n"
+        rows = sections.setdefault(section, ["| key | what it says | when it is not written |", "|---|---|---|"])
+        rows.append(f"| `{field.key}` | {field.about} | {_without(field)} |")
+    return (
+        "\n".join("\n".join(("", f"**{_heading(section)}**", "", *rows)) for section, rows in sections.items()) + "\n"
+    )
 
 
 def _heading(section: str) -> str:

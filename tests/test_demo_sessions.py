@@ -12,8 +12,8 @@ import mido
 import pytest
 import soundfile
 
-from droner.practice.files import load_patterns, load_session, own_patterns_folder
 from droner.practice.plan import Plan, Planner
+from droner.practice.reading.files import load_patterns, load_session, own_patterns_folder
 from droner.score.compose import compose
 
 FOLDER = Path(__file__).parent.parent / "demo_sessions"

@@ -9,7 +9,7 @@ import re
 from pathlib import Path
 
 from droner.cli.command_table import COMMANDS
-from droner.practice.session_table import session_keys
+from droner.practice.reading.session_table import session_keys
 from tests.readme import README, refreshed
 
 ROOT = README.parent

@@ -59,8 +59,8 @@ def command(files: tuple[Path, ...], *, schema: bool, as_json: bool, quiet: bool
 
 
 def _schema() -> Any:
-    from droner.practice.files import load_patterns  # noqa: PLC0415 - only editors need it
-    from droner.practice.session_schema import session_schema  # noqa: PLC0415
+    from droner.practice.reading.files import load_patterns  # noqa: PLC0415 - only editors need it
+    from droner.practice.reading.session_schema import session_schema  # noqa: PLC0415
 
     return session_schema(load_patterns())
 

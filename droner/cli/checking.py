@@ -12,11 +12,11 @@ from pathlib import Path
 
 from droner.cli.reading import read_both
 from droner.errors import Mistake, MistakesFound, nearest
-from droner.practice.files import OWN_FOLDER, file_text, patterns_folder
-from droner.practice.pattern_reading import read_patterns
-from droner.practice.pattern_table import SORTS
-from droner.practice.session_table import session_keys
-from droner.practice.toml_places import places
+from droner.practice.reading.files import OWN_FOLDER, file_text, patterns_folder
+from droner.practice.reading.pattern_reading import read_patterns
+from droner.practice.reading.pattern_table import SORTS
+from droner.practice.reading.session_table import session_keys
+from droner.practice.reading.toml_places import places
 
 SESSION_KEYS = frozenset(field.key for table, field in session_keys() if not table)
 PATTERN_KEYS = frozenset((*SORTS, "variant"))

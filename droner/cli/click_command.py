@@ -82,7 +82,7 @@ def command(
 
     from droner.cli.names import pick  # noqa: PLC0415
     from droner.cli.one_file import write_one  # noqa: PLC0415
-    from droner.practice.files import load_patterns  # noqa: PLC0415
+    from droner.practice.reading.files import load_patterns  # noqa: PLC0415
     from droner.score.plain import click_score  # noqa: PLC0415
     from droner.theory.tempo import lasting, us_per_quarter  # noqa: PLC0415
 

@@ -52,7 +52,7 @@ def instruments(_: click.Context, __: click.Parameter, incomplete: str) -> Compl
 
 
 def clicks(_: click.Context, __: click.Parameter, incomplete: str) -> Completed:
-    from droner.practice.files import load_patterns  # noqa: PLC0415 - only when the shell asks
+    from droner.practice.reading.files import load_patterns  # noqa: PLC0415 - only when the shell asks
 
     try:
         found = load_patterns(Path("patterns")).clicks

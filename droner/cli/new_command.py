@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 @quiet_option
 def command(file: Path, *, force: bool, as_json: bool, quiet: bool) -> None:
     """Write a starter session file, with a comment beside every line. FILE: practice.toml when none is named."""
-    from droner.practice.files import file_text, patterns_folder  # noqa: PLC0415 - help reads nothing
+    from droner.practice.reading.files import file_text, patterns_folder  # noqa: PLC0415 - help reads nothing
     from droner.whole_file import whole_file  # noqa: PLC0415 - it loads no sound
 
     if file.is_file() and not force:

@@ -36,7 +36,7 @@ def command(kind: str | None, *, as_json: bool) -> None:
     orders (of keys). A folder `patterns` here, with files of your own, is listed too.
     """
     from droner.cli.patterns_page import page, patterns_data  # noqa: PLC0415 - help reads nothing
-    from droner.practice.files import load_patterns  # noqa: PLC0415
+    from droner.practice.reading.files import load_patterns  # noqa: PLC0415
 
     patterns = load_patterns(path("patterns"))
     kinds = [kind] if kind else list(KINDS)

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from droner.errors import Mistake, MistakesFound
-from droner.practice.files import file_text, load_patterns, load_session, own_patterns_folder
+from droner.practice.reading.files import file_text, load_patterns, load_session, own_patterns_folder
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -43,7 +43,7 @@ def _besides(file: Path, seen: frozenset[str]) -> Iterable[Mistake]:
 
 def names_seen(folder: Path) -> frozenset[str]:
     """The names of rows that the pattern files of a folder seem to define."""
-    from droner.practice.toml_places import places  # noqa: PLC0415 - only once something is wrong
+    from droner.practice.reading.toml_places import places  # noqa: PLC0415 - only once something is wrong
 
     seen: set[str] = set()
     for file in folder.glob("*.toml"):

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from droner.practice.line import LaidNote
+    from droner.practice.layout.line import LaidNote
     from droner.theory.pitch import Pitch
 
 TURN_WORTH, TONIC_WORTH, FILLED_WORTH = 0.5, 0.3, 0.25

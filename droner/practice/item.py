@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from droner.practice.line import UNKEYED
+from droner.practice.layout.line import UNKEYED
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
-    from droner.practice.line import Line
+    from droner.practice.layout.line import Line
     from droner.practice.pattern import (
         Accent,
         Articulation,

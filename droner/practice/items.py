@@ -14,15 +14,15 @@ from typing import TYPE_CHECKING
 
 from droner.practice.item import Item, Manner, Portion
 from droner.practice.ladder import rung
-from droner.practice.layout import Ground, lay_out
-from droner.practice.line import DoesNotFit
+from droner.practice.layout.lay_out import Ground, lay_out
+from droner.practice.layout.line import DoesNotFit
 from droner.practice.pattern import Variant
 from droner.practice.performance import Course, perform
 from droner.theory.meter import Meter, meter
 from droner.units import Seconds
 
 if TYPE_CHECKING:
-    from droner.practice.line import Line
+    from droner.practice.layout.line import Line
     from droner.practice.pattern import ClickPattern, Drill, Patterns
     from droner.practice.performance import Performance
     from droner.practice.session import Block, Session

@@ -14,14 +14,14 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from droner.practice.line import Line
+from droner.practice.layout.line import Line
 from droner.practice.phrase import phrases
 from droner.practice.shape import Pace
 from droner.theory.tempo import glide, lasting, us_per_quarter
 from droner.units import Beats, Seconds
 
 if TYPE_CHECKING:
-    from droner.practice.line import LaidNote
+    from droner.practice.layout.line import LaidNote
     from droner.practice.pattern import Rhythm
     from droner.practice.phrase import Phrase
     from droner.theory.meter import Meter

@@ -20,7 +20,7 @@ from droner.theory.tempo import lasting
 from droner.units import Beats
 
 if TYPE_CHECKING:
-    from droner.practice.line import LaidNote, Line
+    from droner.practice.layout.line import LaidNote, Line
     from droner.practice.shape import Pace, Slot, Slots
 
 

@@ -14,7 +14,7 @@ from fractions import Fraction
 from math import ceil
 from typing import TYPE_CHECKING
 
-from droner.practice.line import DoesNotFit
+from droner.practice.layout.line import DoesNotFit
 from droner.theory.tempo import lasting
 from droner.units import Seconds
 

@@ -19,7 +19,7 @@ from droner.theory.tempo import lasting
 from droner.units import Beats, Seconds
 
 if TYPE_CHECKING:
-    from droner.practice.line import LaidNote
+    from droner.practice.layout.line import LaidNote
     from droner.practice.pattern import Rhythm
     from droner.theory.meter import Meter
 

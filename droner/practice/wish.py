@@ -13,7 +13,7 @@ from functools import lru_cache
 from math import ceil
 from typing import TYPE_CHECKING
 
-from droner.practice.line import DoesNotFit
+from droner.practice.layout.line import DoesNotFit
 from droner.practice.portion import MICROSECONDS, portion
 
 if TYPE_CHECKING:

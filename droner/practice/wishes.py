@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from droner.practice.line import DoesNotFit
+from droner.practice.layout.line import DoesNotFit
 from droner.practice.portion import divided_keys, divided_phrases
 from droner.practice.wish import Chosen, How, Wish, cost_us
 

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from droner.practice.item import Item
-    from droner.practice.line import LaidNote
+    from droner.practice.layout.line import LaidNote
     from droner.practice.performance import Repeat
     from droner.practice.session import Session
     from droner.score.tunings import ItemTuning

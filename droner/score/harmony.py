@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from droner.practice.item import Item
-    from droner.practice.line import LaidNote
+    from droner.practice.layout.line import LaidNote
     from droner.practice.performance import PlacedPhrase
     from droner.theory.meter import Meter
     from droner.theory.pitch import NoteName

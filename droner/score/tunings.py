@@ -17,7 +17,7 @@ from droner.theory.tuning import Tuning, tuning
 
 if TYPE_CHECKING:
     from droner.practice.item import Item
-    from droner.practice.line import LaidNote
+    from droner.practice.layout.line import LaidNote
     from droner.practice.session import Session, TuningOrder
     from droner.theory.pitch import Interval
 

@@ -22,8 +22,8 @@ from typing import TypeVar
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
 
-from droner.practice.files import load_patterns, load_session
 from droner.practice.plan import Plan, Planner
+from droner.practice.reading.files import load_patterns, load_session
 
 Made = TypeVar("Made")
 TEN_YEARS = 3653

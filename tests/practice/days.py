@@ -7,13 +7,13 @@ from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 
-from droner.practice.files import load_session
 from droner.practice.item import Item
-from droner.practice.line import DoesNotFit
+from droner.practice.layout.line import DoesNotFit
 from droner.practice.pattern import Variant
 from droner.practice.plan import Plan, Planner
+from droner.practice.reading.files import load_session
+from droner.practice.reading.session_reading import read_session
 from droner.practice.session import Session
-from droner.practice.session_reading import read_session
 from droner.theory.key import key as read_key
 from tests.practice.lines import patterns
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from droner.practice.files import file_text, load_patterns, patterns_folder
-from droner.practice.layout import Ground, lay_out
-from droner.practice.line import DoesNotFit, Line
+from droner.practice.layout.lay_out import Ground, lay_out
+from droner.practice.layout.line import DoesNotFit, Line
 from droner.practice.pattern import Patterns
-from droner.practice.pattern_reading import read_patterns
+from droner.practice.reading.files import file_text, load_patterns, patterns_folder
+from droner.practice.reading.pattern_reading import read_patterns
 from droner.theory.instrument import Range, instrument
 from droner.theory.key import key as read_key
 from droner.theory.pitch import pitch

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from droner.practice.pattern import Patterns
-from droner.practice.pattern_reading import read_patterns
+from droner.practice.reading.pattern_reading import read_patterns
 
 ROWS = """\
 [rhythm]

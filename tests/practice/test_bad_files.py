@@ -12,11 +12,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from droner.errors import Mistake, MistakesFound
-from droner.practice.files import text_of
-from droner.practice.pattern_reading import read_patterns
-from droner.practice.pattern_table import SORTS
-from droner.practice.session_reading import read_session
-from droner.practice.session_table import session_keys
+from droner.practice.reading.files import text_of
+from droner.practice.reading.pattern_reading import read_patterns
+from droner.practice.reading.pattern_table import SORTS
+from droner.practice.reading.session_reading import read_session
+from droner.practice.reading.session_table import session_keys
 from tests.practice import bad_patterns, bad_sessions
 from tests.practice.bad_sessions import GOOD
 from tests.practice.small_library import DRILLS, FILES, ROWS, SESSION, VARIANTS, library

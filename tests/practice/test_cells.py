@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import pytest
 
-from droner.practice.line import DoesNotFit
+from droner.practice.layout.line import DoesNotFit
 from tests.practice.lines import cells, compass_of, laid, line, stream, written
 
 

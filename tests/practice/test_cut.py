@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from droner.practice.cut import cut
-from droner.practice.line import LaidNote
+from droner.practice.layout.line import LaidNote
 from droner.theory.pitch import pitch
 from tests.practice.lines import line
 

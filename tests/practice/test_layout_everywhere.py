@@ -14,8 +14,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from droner.practice.layout import Ground, lay_out
-from droner.practice.line import DoesNotFit, Line
+from droner.practice.layout.lay_out import Ground, lay_out
+from droner.practice.layout.line import DoesNotFit, Line
 from droner.practice.pattern import Drill, Material, Path
 from droner.theory.instrument import INSTRUMENTS, LEVELS, Range
 from droner.theory.key import Key, key, usual_keys

@@ -8,7 +8,6 @@ from pathlib import Path as FilePath
 
 import pytest
 
-from droner.practice.files import load_patterns, patterns_folder
 from droner.practice.pattern import (
     Accent,
     Articulation,
@@ -29,8 +28,18 @@ from droner.practice.pattern import (
     Variant,
     VariantSet,
 )
-from droner.practice.pattern_reading import read_patterns
-from droner.practice.pattern_table import ACCENT, ARTICULATION, CHANGES, CLICK, DRILL, DRONE, RHYTHM, VARIANT_SET
+from droner.practice.reading.files import load_patterns, patterns_folder
+from droner.practice.reading.pattern_reading import read_patterns
+from droner.practice.reading.pattern_table import (
+    ACCENT,
+    ARTICULATION,
+    CHANGES,
+    CLICK,
+    DRILL,
+    DRONE,
+    RHYTHM,
+    VARIANT_SET,
+)
 from droner.units import Beats
 from tests.practice.small_library import FILES, library
 

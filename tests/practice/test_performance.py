@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from droner.practice.item import Item
 from droner.practice.items import Items
-from droner.practice.line import DoesNotFit
+from droner.practice.layout.line import DoesNotFit
 from droner.practice.pattern import Variant
 from droner.units import Beats
 from tests.practice.days import SCALES, exact_seconds, item_of, session_of

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from droner.practice.line import LaidNote, Line
+from droner.practice.layout.line import LaidNote, Line
 from droner.practice.phrase import Phrase, phrases
 from droner.practice.shape import Pace
 from droner.theory.meter import meter

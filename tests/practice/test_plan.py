@@ -210,7 +210,7 @@ def test_the_reasons_count_phrases_as_players_do_also_round_the_end() -> None:
 
 PRINT_A_WEEK = """
 from datetime import date, timedelta
-from droner.practice.files import load_patterns, load_session
+from droner.practice.reading.files import load_patterns, load_session
 from droner.practice.plan import Planner
 patterns = load_patterns()
 planner = Planner(load_session(None, patterns), patterns)

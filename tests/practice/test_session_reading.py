@@ -12,10 +12,10 @@ from pathlib import Path
 import pytest
 
 from droner.errors import MachineError, MistakesFound
-from droner.practice.files import LARGEST, file_text, load_patterns, load_session, own_patterns_folder
+from droner.practice.reading.files import LARGEST, file_text, load_patterns, load_session, own_patterns_folder
+from droner.practice.reading.session_reading import read_session
+from droner.practice.reading.session_table import session_keys
 from droner.practice.session import Block, LadderOrder, PartOrder, RotationOrder, Session, SoundOrder, TuningOrder
-from droner.practice.session_reading import read_session
-from droner.practice.session_table import session_keys
 from droner.theory.instrument import INSTRUMENTS, Range
 from droner.theory.key import key
 from droner.theory.key_order import key_order

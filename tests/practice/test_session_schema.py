@@ -16,10 +16,10 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from droner.errors import MistakesFound
-from droner.practice.files import load_patterns, load_session, own_patterns_folder, patterns_folder
-from droner.practice.session_reading import read_session
-from droner.practice.session_schema import session_schema
-from droner.practice.session_table import session_keys
+from droner.practice.reading.files import load_patterns, load_session, own_patterns_folder, patterns_folder
+from droner.practice.reading.session_reading import read_session
+from droner.practice.reading.session_schema import session_schema
+from droner.practice.reading.session_table import session_keys
 from tests.practice import bad_sessions
 from tests.practice.bad_sessions import GOOD
 from tests.practice.small_library import SESSION, library

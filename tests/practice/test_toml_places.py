@@ -14,7 +14,7 @@ import tomli_w
 from hypothesis import given
 from hypothesis import strategies as st
 
-from droner.practice.toml_places import TomlPath, line_of, path_at, places
+from droner.practice.reading.toml_places import TomlPath, line_of, path_at, places
 
 FIRST_NUMBER = 10_000_000
 """No key below can hold these figures."""

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from droner.practice.files import file_text, load_patterns, patterns_folder
 from droner.practice.items import PLAIN, Items
-from droner.practice.line import DoesNotFit
+from droner.practice.layout.line import DoesNotFit
 from droner.practice.pattern import Patterns, Variant
-from droner.practice.pattern_reading import read_patterns
+from droner.practice.reading.files import file_text, load_patterns, patterns_folder
+from droner.practice.reading.pattern_reading import read_patterns
+from droner.practice.reading.session_reading import read_session
 from droner.practice.session import Session
-from droner.practice.session_reading import read_session
 from droner.score.compose import compose
 from droner.theory.key import key as read_key
 

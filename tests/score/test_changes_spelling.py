@@ -13,7 +13,7 @@ from types import ModuleType
 
 import pytest
 
-from droner.practice.files import patterns_folder
+from droner.practice.reading.files import patterns_folder
 from droner.score.score import ChordEvent
 from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, composed, manner
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import pytest
 
-from droner.practice.files import patterns_folder
+from droner.practice.reading.files import patterns_folder
 from droner.score.plain import click_score
 from droner.score.score import Click, ClickKind
 from droner.theory.meter import meter

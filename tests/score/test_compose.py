@@ -13,8 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from droner.practice.items import Items
-from droner.practice.line import DoesNotFit
-from droner.practice.session_reading import read_session
+from droner.practice.layout.line import DoesNotFit
+from droner.practice.reading.session_reading import read_session
 from droner.score.compose import compose
 from droner.score.score import ClickKind, Score
 from droner.theory.key import key

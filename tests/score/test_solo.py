@@ -13,7 +13,7 @@ from math import log2
 
 import pytest
 
-from droner.practice.files import patterns_folder
+from droner.practice.reading.files import patterns_folder
 from droner.score.score import Attack
 from droner.units import Beats
 from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, composed, manner, phrases_of, rows

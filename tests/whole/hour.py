@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from droner.practice.files import load_patterns
 from droner.practice.items import Items
-from droner.practice.line import DoesNotFit
-from droner.practice.session_reading import read_session
+from droner.practice.layout.line import DoesNotFit
+from droner.practice.reading.files import load_patterns
+from droner.practice.reading.session_reading import read_session
 from droner.score.compose import compose
 from droner.score.join import join
 from droner.score.score import Score

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from droner.practice.pattern import Path
 
 if TYPE_CHECKING:
-    from droner.practice.stairs import Stairs
+    from droner.practice.layout.stairs import Stairs
     from droner.theory.pitch import Pitch
 
 OCTAVES = {Path.OCTAVE: 1, Path.TWO_OCTAVES: 2}

@@ -10,9 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from droner.practice.fields import UNREAD, Kind, Simple, Unfit
-from droner.practice.sheet_reading import Place, Shelves
-from droner.practice.shown_fields import shown, sort_of
+from droner.practice.reading.fields import UNREAD, Kind, Simple, Unfit
+from droner.practice.reading.sheet_reading import Place, Shelves
+from droner.practice.reading.shown_fields import shown, sort_of
 
 
 @dataclass(frozen=True, slots=True)

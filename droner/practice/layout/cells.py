@@ -12,12 +12,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from droner.practice.layout.travel import Run, places, standing
 from droner.practice.pattern import Order
-from droner.practice.travel import Run, places, standing
 
 if TYPE_CHECKING:
+    from droner.practice.layout.stairs import Stairs
     from droner.practice.pattern import Strain
-    from droner.practice.stairs import Stairs
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from droner.errors import nearest
-from droner.practice.fields import Simple, Unfit
-from droner.practice.sheet_reading import Names, Shelves, fold
+from droner.practice.reading.fields import Simple, Unfit
+from droner.practice.reading.sheet_reading import Names, Shelves, fold
 
 _NOTHING = Names.of(())
 _WORDS = {"changes": "set of changes", "variant_set": "set of variants"}

@@ -12,8 +12,8 @@ from functools import lru_cache
 from itertools import accumulate
 from typing import TYPE_CHECKING
 
-from droner.practice.lacking import does_not_fit
-from droner.practice.line import LaidNote, Line
+from droner.practice.layout.lacking import does_not_fit
+from droner.practice.layout.line import LaidNote, Line
 from droner.theory.pitch import OCTAVE, Interval, Pitch
 from droner.theory.roman import roman
 from droner.units import Beats
@@ -21,7 +21,7 @@ from droner.units import Beats
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from droner.practice.line import DoesNotFit
+    from droner.practice.layout.line import DoesNotFit
     from droner.practice.pattern import Drill, StudyBar, StudyNote
     from droner.theory.instrument import Range
     from droner.theory.key import Key

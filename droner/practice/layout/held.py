@@ -10,9 +10,9 @@ from __future__ import annotations
 from itertools import cycle
 from typing import TYPE_CHECKING
 
-from droner.practice.lacking import does_not_fit
-from droner.practice.line import DoesNotFit, LaidNote, Line
-from droner.practice.partials_table import PARTIALS
+from droner.practice.layout.lacking import does_not_fit
+from droner.practice.layout.line import DoesNotFit, LaidNote, Line
+from droner.practice.layout.partials_table import PARTIALS
 from droner.practice.pattern import Material
 from droner.theory.chord import triads_containing
 from droner.theory.key_order import usual_key

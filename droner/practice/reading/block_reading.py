@@ -13,10 +13,10 @@ from fractions import Fraction
 from typing import Any
 
 from droner.practice.pattern import Drill, Patterns
+from droner.practice.reading.session_table import ALL_KEYS, ONE_OF_TODAY, PLAIN, TODAY
+from droner.practice.reading.sheet_reading import Place
+from droner.practice.reading.shown_fields import shown
 from droner.practice.session import Block, LadderOrder
-from droner.practice.session_table import ALL_KEYS, ONE_OF_TODAY, PLAIN, TODAY
-from droner.practice.sheet_reading import Place
-from droner.practice.shown_fields import shown
 from droner.theory.key import Key
 from droner.theory.meter import meter
 from droner.theory.tempo import us_per_quarter

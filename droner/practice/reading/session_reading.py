@@ -11,16 +11,16 @@ from collections.abc import Mapping
 from typing import Any
 
 from droner.errors import MistakesFound
-from droner.practice.block_reading import block_of, check_block
 from droner.practice.pattern import Patterns
-from droner.practice.pattern_table import NO_VARIANTS
-from droner.practice.rotation_reading import check_rotation, rotation_of
+from droner.practice.reading.block_reading import block_of, check_block
+from droner.practice.reading.pattern_table import NO_VARIANTS
+from droner.practice.reading.rotation_reading import check_rotation, rotation_of
+from droner.practice.reading.session_table import LISTS, SESSION, STANDS_EQUAL, STANDS_ON_A
+from droner.practice.reading.sheet_reading import Names, Place, Sheet, Shelves
+from droner.practice.reading.shown_fields import shown
+from droner.practice.reading.syntax_reading import read_toml, table
+from droner.practice.reading.table_fields import HOMES, homes
 from droner.practice.session import PartOrder, Session, SoundOrder, TuningOrder
-from droner.practice.session_table import LISTS, SESSION, STANDS_EQUAL, STANDS_ON_A
-from droner.practice.sheet_reading import Names, Place, Sheet, Shelves
-from droner.practice.shown_fields import shown
-from droner.practice.syntax_reading import read_toml, table
-from droner.practice.table_fields import HOMES, homes
 from droner.theory.instrument import LEVELS, Instrument, Range, instrument
 from droner.theory.just import Just
 from droner.theory.key_order import KEY_ORDERS

@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Any, ClassVar, Final
 
-from droner.practice.sheet_reading import Place, Shelves
-from droner.practice.shown_fields import shown, sort_of
+from droner.practice.reading.sheet_reading import Place, Shelves
+from droner.practice.reading.shown_fields import shown, sort_of
 
 
 class _Unread(Enum):

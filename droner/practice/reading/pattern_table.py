@@ -11,7 +11,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
 
-from droner.practice.cell_fields import (
+from droner.practice.pattern import Material, Order, Path, Staple
+from droner.practice.reading.cell_fields import (
     CELL,
     EVERY_TRIAD,
     LENGTHS,
@@ -21,13 +22,12 @@ from droner.practice.cell_fields import (
     SHARE,
     meter_text,
 )
-from droner.practice.fields import Field
-from droner.practice.list_fields import Either, InTurn, ListOf
-from droner.practice.name_fields import Known, Name, Spelled
-from droner.practice.pattern import Material, Order, Path, Staple
-from droner.practice.plain_fields import Choice, Number, Text, Whole, YesNo
-from droner.practice.study_fields import STUDY_BAR, STUDY_BAR_IN_MINOR
-from droner.practice.table_fields import Rows, Table, Tables
+from droner.practice.reading.fields import Field
+from droner.practice.reading.list_fields import Either, InTurn, ListOf
+from droner.practice.reading.name_fields import Known, Name, Spelled
+from droner.practice.reading.plain_fields import Choice, Number, Text, Whole, YesNo
+from droner.practice.reading.study_fields import STUDY_BAR, STUDY_BAR_IN_MINOR
+from droner.practice.reading.table_fields import Rows, Table, Tables
 from droner.theory.dynamics_table import VELOCITIES
 from droner.theory.scale import SCALES, Scale, scale
 

@@ -12,9 +12,9 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import TypeVar
 
-from droner.practice.name_fields import Spelled
-from droner.practice.partials_table import PARTIALS
+from droner.practice.layout.partials_table import PARTIALS
 from droner.practice.pattern import Mark
+from droner.practice.reading.name_fields import Spelled
 from droner.theory.key import key
 from droner.theory.meter import meter
 from droner.theory.roman import roman

@@ -13,7 +13,6 @@ from types import MappingProxyType
 from typing import Any
 
 from droner.errors import MistakesFound
-from droner.practice.drill_reading import check_drill, drill_of
 from droner.practice.pattern import (
     Accent,
     Articulation,
@@ -27,10 +26,11 @@ from droner.practice.pattern import (
     Variant,
     VariantSet,
 )
-from droner.practice.pattern_table import FACTORS, NO_VARIANTS, PATTERN_FILE, SORTS
-from droner.practice.sheet_reading import Names, Place, Sheet, Shelves, fold
-from droner.practice.shown_fields import shown
-from droner.practice.syntax_reading import read_toml, table
+from droner.practice.reading.drill_reading import check_drill, drill_of
+from droner.practice.reading.pattern_table import FACTORS, NO_VARIANTS, PATTERN_FILE, SORTS
+from droner.practice.reading.sheet_reading import Names, Place, Sheet, Shelves, fold
+from droner.practice.reading.shown_fields import shown
+from droner.practice.reading.syntax_reading import read_toml, table
 from droner.theory.meter import meter
 from droner.units import Beats
 

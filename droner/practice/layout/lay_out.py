@@ -11,20 +11,20 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from droner.practice.cells import offsets, placed_cells
-from droner.practice.half_steps import by_half_steps
-from droner.practice.held import held_line
-from droner.practice.lacking import above, does_not_fit, lacking
-from droner.practice.line import UNKEYED, DoesNotFit, LaidNote, Line, at_home
-from droner.practice.material import ANY_COMPASS, material_stairs, strain_chord
+from droner.practice.layout.cells import offsets, placed_cells
+from droner.practice.layout.half_steps import by_half_steps
+from droner.practice.layout.held import held_line
+from droner.practice.layout.lacking import above, does_not_fit, lacking
+from droner.practice.layout.line import UNKEYED, DoesNotFit, LaidNote, Line, at_home
+from droner.practice.layout.material import ANY_COMPASS, material_stairs, strain_chord
+from droner.practice.layout.spelled_chord import spelled_chord
+from droner.practice.layout.study_line import study_line
+from droner.practice.layout.travel import HOMEWARD, OCTAVES, Run, from_the_middle, kept_spellings, octaves, turning
 from droner.practice.pattern import Material, Path
-from droner.practice.spelled_chord import spelled_chord
-from droner.practice.study_line import study_line
-from droner.practice.travel import HOMEWARD, OCTAVES, Run, from_the_middle, kept_spellings, octaves, turning
 
 if TYPE_CHECKING:
+    from droner.practice.layout.stairs import Stairs
     from droner.practice.pattern import Drill, Strain
-    from droner.practice.stairs import Stairs
     from droner.theory.instrument import Instrument, Range
     from droner.theory.key import Key
     from droner.theory.pitch import Pitch

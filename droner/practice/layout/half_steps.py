@@ -10,10 +10,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from droner.practice.cells import offsets
-from droner.practice.lacking import does_not_fit
-from droner.practice.line import UNKEYED, DoesNotFit, LaidNote, Line, at_home
-from droner.practice.material import ANY_COMPASS, material_stairs
+from droner.practice.layout.cells import offsets
+from droner.practice.layout.lacking import does_not_fit
+from droner.practice.layout.line import UNKEYED, DoesNotFit, LaidNote, Line, at_home
+from droner.practice.layout.material import ANY_COMPASS, material_stairs
 from droner.theory.key import Key
 from droner.theory.key_order import usual_key
 

@@ -13,8 +13,8 @@ from fractions import Fraction
 from typing import Any, ClassVar
 
 from droner.errors import nearest
-from droner.practice.fields import Simple, Unfit
-from droner.practice.sheet_reading import Shelves, fold
+from droner.practice.reading.fields import Simple, Unfit
+from droner.practice.reading.sheet_reading import Shelves, fold
 
 _CONTROL = r"\u0000-\u001f\u007f-\u009f"
 _CONTROL_SIGN = re.compile(f"[{_CONTROL}]")

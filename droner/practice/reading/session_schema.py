@@ -11,8 +11,8 @@ from __future__ import annotations
 from typing import Any
 
 from droner.practice.pattern import Patterns
-from droner.practice.session_reading import session_shelves
-from droner.practice.session_table import SESSION
+from droner.practice.reading.session_reading import session_shelves
+from droner.practice.reading.session_table import SESSION
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 

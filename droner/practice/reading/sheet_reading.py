@@ -12,8 +12,8 @@ from functools import lru_cache
 from typing import Any
 
 from droner.errors import Mistake, nearest
-from droner.practice.shown_fields import printable
-from droner.practice.toml_places import TomlPath, line_of, places
+from droner.practice.reading.shown_fields import printable
+from droner.practice.reading.toml_places import TomlPath, line_of, places
 
 MOST_SHOWN_NAMES = 16
 """Names that a message lists before it stops with "and so many more"."""

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from droner.practice.reading.session_table import BY_CALENDAR, FIRST_DAY, WHEN_DONE
+from droner.practice.reading.sheet_reading import Place
+from droner.practice.reading.shown_fields import shown
 from droner.practice.session import RotationOrder
-from droner.practice.session_table import BY_CALENDAR, FIRST_DAY, WHEN_DONE
-from droner.practice.sheet_reading import Place
-from droner.practice.shown_fields import shown
 from droner.theory.key import Key
 from droner.theory.key_order import key_order
 from droner.theory.pitch import NoteName

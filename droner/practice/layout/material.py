@@ -12,8 +12,8 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from droner.practice.layout.stairs import Stairs, stairs
 from droner.practice.pattern import Material
-from droner.practice.stairs import Stairs, stairs
 from droner.theory.chord import Chord
 from droner.theory.instrument import Range
 from droner.theory.pitch import Interval, NoteName, Pitch

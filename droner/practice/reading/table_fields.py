@@ -12,10 +12,10 @@ from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
 from droner.errors import nearest
-from droner.practice.fields import UNREAD, UNREADABLE, Field, Kind
-from droner.practice.list_fields import ListOf
-from droner.practice.sheet_reading import Names, Place, Shelves, fold
-from droner.practice.shown_fields import printable, shown, sort_of
+from droner.practice.reading.fields import UNREAD, UNREADABLE, Field, Kind
+from droner.practice.reading.list_fields import ListOf
+from droner.practice.reading.sheet_reading import Names, Place, Shelves, fold
+from droner.practice.reading.shown_fields import printable, shown, sort_of
 
 HOMES = "the table of a key"
 """The shelf that says for a key of any table where it belongs: "a4" is "a4 under [tuning]"."""

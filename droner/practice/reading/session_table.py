@@ -11,12 +11,12 @@ from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
 
-from droner.practice.fields import Field
-from droner.practice.list_fields import Either, ListOf
-from droner.practice.name_fields import Known, Name, RowNumber, Spelled
-from droner.practice.pattern_table import FASTEST_BPM, METER, SLOWEST_BPM
-from droner.practice.plain_fields import Choice, Day, Number, Text, Whole, YesNo
-from droner.practice.table_fields import Table, Tables, walk
+from droner.practice.reading.fields import Field
+from droner.practice.reading.list_fields import Either, ListOf
+from droner.practice.reading.name_fields import Known, Name, RowNumber, Spelled
+from droner.practice.reading.pattern_table import FASTEST_BPM, METER, SLOWEST_BPM
+from droner.practice.reading.plain_fields import Choice, Day, Number, Text, Whole, YesNo
+from droner.practice.reading.table_fields import Table, Tables, walk
 from droner.theory.instrument import INSTRUMENTS, LEVELS, instrument
 from droner.theory.just_table import MINOR_THIRDS, SECONDS, SEVENTHS
 from droner.theory.key import key, usual_keys

@@ -13,11 +13,11 @@ import tomllib
 from collections.abc import Mapping
 from typing import Any
 
-from droner.practice.fields import UNREADABLE
-from droner.practice.sheet_reading import Place, Sheet
-from droner.practice.shown_fields import printable
-from droner.practice.syntax_table import SLIPS, WORDS
-from droner.practice.toml_places import TomlPath, path_at, places
+from droner.practice.reading.fields import UNREADABLE
+from droner.practice.reading.sheet_reading import Place, Sheet
+from droner.practice.reading.shown_fields import printable
+from droner.practice.reading.syntax_table import SLIPS, WORDS
+from droner.practice.reading.toml_places import TomlPath, path_at, places
 
 MOST_SLIPS = 50
 """Lines that are set aside before the rest of a file is given up."""

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from droner.practice.cells import offsets
-from droner.practice.line import DoesNotFit
-from droner.practice.travel import HOMEWARD, OCTAVES
+from droner.practice.layout.cells import offsets
+from droner.practice.layout.line import DoesNotFit
+from droner.practice.layout.travel import HOMEWARD, OCTAVES
 
 if TYPE_CHECKING:
+    from droner.practice.layout.stairs import Stairs
     from droner.practice.pattern import Drill, Strain
-    from droner.practice.stairs import Stairs
     from droner.theory.instrument import Range
     from droner.theory.key import Key
     from droner.theory.pitch import Pitch

@@ -14,15 +14,15 @@ from pathlib import Path
 
 from droner.errors import MachineError, Mistake, MistakesFound, nearest
 from droner.practice.pattern import Patterns
-from droner.practice.pattern_reading import read_patterns
+from droner.practice.reading.pattern_reading import read_patterns
+from droner.practice.reading.session_reading import read_session
 from droner.practice.session import Session
-from droner.practice.session_reading import read_session
 
 LARGEST = 1_000_000
 """Bytes; a year of hand-written patterns is a twentieth of it."""
 BUILT_IN = "the built-in session"
 OWN_FOLDER = "patterns"
-_PACKAGE = Path(__file__).resolve().parent.parent
+_PACKAGE = Path(__file__).resolve().parents[2]
 _OTHER_MARKS = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 
 
