@@ -39,7 +39,7 @@ def _ran(command: str, folder: str) -> str:
     done = subprocess.run(
         [sys.executable, "-m", "droner", *words],
         cwd=folder,
-        env={**os.environ, "PYTHONPATH": str(Path(droner.__file__).parent.parent)},
+        env={**os.environ, "COLUMNS": "100", "PYTHONPATH": str(Path(droner.__file__).parent.parent)},
         capture_output=True,
         text=True,
         check=False,
