@@ -14,13 +14,13 @@ from droner.practice.layout.line import UNKEYED
 if TYPE_CHECKING:
     from fractions import Fraction
 
+    from droner.practice.drill import Drill
     from droner.practice.layout.line import Line
     from droner.practice.pattern import (
         Accent,
         Articulation,
         Changes,
         ClickPattern,
-        Drill,
         DroneKind,
         Dynamic,
         Rhythm,

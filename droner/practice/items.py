@@ -22,8 +22,9 @@ from droner.theory.meter import Meter, meter
 from droner.units import Seconds
 
 if TYPE_CHECKING:
+    from droner.practice.drill import Drill
     from droner.practice.layout.line import Line
-    from droner.practice.pattern import ClickPattern, Drill, Patterns
+    from droner.practice.pattern import ClickPattern, Patterns
     from droner.practice.performance import Performance
     from droner.practice.session import Block, Session
     from droner.theory.key import Key

@@ -16,9 +16,10 @@ from droner.practice.wish import Chosen, How, Wish, cost_us
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
+    from droner.practice.drill import Drill
     from droner.practice.item import Item
     from droner.practice.items import Items
-    from droner.practice.pattern import Drill, Variant
+    from droner.practice.pattern import Variant
     from droner.practice.session import Block
     from droner.theory.key import Key
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from droner.practice.pattern import Material
+from droner.practice.drill import Material
 from droner.score.score import Tone
 from droner.score.sounding import sounding
 from droner.theory.pitch import OCTAVE, Interval, Pitch

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from droner.practice.pattern import Material, Path
+from droner.practice.drill import Material, Path
 from droner.score.sounding import sounding
 from droner.theory.pitch import NoteName
 from droner.theory.tuning import Tuning, tuning

@@ -10,7 +10,7 @@ import re
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from droner.practice.pattern import Path
+from droner.practice.drill import Path
 
 if TYPE_CHECKING:
     from droner.practice.item import Item

@@ -14,9 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from droner.practice.drill import Drill, Material, Path
 from droner.practice.layout.lay_out import Ground, lay_out
 from droner.practice.layout.line import DoesNotFit, Line
-from droner.practice.pattern import Drill, Material, Path
 from droner.theory.instrument import INSTRUMENTS, LEVELS, Range
 from droner.theory.key import Key, key, usual_keys
 from droner.theory.pitch import NoteName, Pitch, note_name

@@ -8,6 +8,7 @@ from pathlib import Path as FilePath
 
 import pytest
 
+from droner.practice.drill import Material, Order, Path, Staple, Strain, StudyBar, StudyNote
 from droner.practice.pattern import (
     Accent,
     Articulation,
@@ -16,14 +17,7 @@ from droner.practice.pattern import (
     DroneKind,
     Dynamic,
     Mark,
-    Material,
-    Order,
-    Path,
     Rhythm,
-    Staple,
-    Strain,
-    StudyBar,
-    StudyNote,
     Turn,
     Variant,
     VariantSet,

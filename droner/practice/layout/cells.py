@@ -12,12 +12,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from droner.practice.drill import Order
 from droner.practice.layout.travel import Run, places, standing
-from droner.practice.pattern import Order
 
 if TYPE_CHECKING:
+    from droner.practice.drill import Strain
     from droner.practice.layout.stairs import Stairs
-    from droner.practice.pattern import Strain
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from droner.theory.key import Key
 from droner.theory.key_order import usual_key
 
 if TYPE_CHECKING:
-    from droner.practice.pattern import Drill, Strain
+    from droner.practice.drill import Drill, Strain
     from droner.theory.instrument import Range
 
 HALF_STEPS = 12

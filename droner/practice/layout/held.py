@@ -10,16 +10,16 @@ from __future__ import annotations
 from itertools import cycle
 from typing import TYPE_CHECKING
 
+from droner.practice.drill import Material
 from droner.practice.layout.lacking import does_not_fit
 from droner.practice.layout.line import DoesNotFit, LaidNote, Line
 from droner.practice.layout.partials_table import PARTIALS
-from droner.practice.pattern import Material
 from droner.theory.chord import triads_containing
 from droner.theory.key_order import usual_key
 from droner.theory.pitch import OCTAVE, Pitch
 
 if TYPE_CHECKING:
-    from droner.practice.pattern import Drill, Strain
+    from droner.practice.drill import Drill, Strain
     from droner.theory.chord import Chord
     from droner.theory.instrument import Instrument, Range
     from droner.theory.key import Key

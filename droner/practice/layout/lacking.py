@@ -13,8 +13,8 @@ from droner.practice.layout.line import DoesNotFit
 from droner.practice.layout.travel import HOMEWARD, OCTAVES
 
 if TYPE_CHECKING:
+    from droner.practice.drill import Drill, Strain
     from droner.practice.layout.stairs import Stairs
-    from droner.practice.pattern import Drill, Strain
     from droner.theory.instrument import Range
     from droner.theory.key import Key
     from droner.theory.pitch import Pitch

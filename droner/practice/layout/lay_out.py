@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from droner.practice.drill import Material, Path
 from droner.practice.layout.cells import offsets, placed_cells
 from droner.practice.layout.half_steps import by_half_steps
 from droner.practice.layout.held import held_line
@@ -20,11 +21,10 @@ from droner.practice.layout.material import ANY_COMPASS, material_stairs, strain
 from droner.practice.layout.spelled_chord import spelled_chord
 from droner.practice.layout.study_line import study_line
 from droner.practice.layout.travel import HOMEWARD, OCTAVES, Run, from_the_middle, kept_spellings, octaves, turning
-from droner.practice.pattern import Material, Path
 
 if TYPE_CHECKING:
+    from droner.practice.drill import Drill, Strain
     from droner.practice.layout.stairs import Stairs
-    from droner.practice.pattern import Drill, Strain
     from droner.theory.instrument import Instrument, Range
     from droner.theory.key import Key
     from droner.theory.pitch import Pitch

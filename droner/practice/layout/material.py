@@ -12,8 +12,8 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from droner.practice.drill import Material
 from droner.practice.layout.stairs import Stairs, stairs
-from droner.practice.pattern import Material
 from droner.theory.chord import Chord
 from droner.theory.instrument import Range
 from droner.theory.pitch import Interval, NoteName, Pitch
@@ -21,7 +21,7 @@ from droner.theory.roman import roman
 from droner.theory.scale import Scale, scale
 
 if TYPE_CHECKING:
-    from droner.practice.pattern import Drill, Strain
+    from droner.practice.drill import Drill, Strain
     from droner.theory.key import Key
 
 IN_MINOR = {"major pentatonic": "minor pentatonic"}

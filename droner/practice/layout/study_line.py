@@ -21,8 +21,8 @@ from droner.units import Beats
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from droner.practice.drill import Drill, StudyBar, StudyNote
     from droner.practice.layout.line import DoesNotFit
-    from droner.practice.pattern import Drill, StudyBar, StudyNote
     from droner.theory.instrument import Range
     from droner.theory.key import Key
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from droner.practice.pattern import Path
+from droner.practice.drill import Path
 
 if TYPE_CHECKING:
     from droner.practice.layout.stairs import Stairs

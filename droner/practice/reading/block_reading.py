@@ -12,7 +12,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
-from droner.practice.pattern import Drill, Patterns
+from droner.practice.drill import Drill
+from droner.practice.pattern import Patterns
 from droner.practice.reading.session_table import ALL_KEYS, ONE_OF_TODAY, PLAIN, TODAY
 from droner.practice.reading.sheet_reading import Place
 from droner.practice.reading.shown_fields import shown

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from droner.practice.pattern import Drill, Material, Order, Path, Staple, Strain
+from droner.practice.drill import Drill, Material, Order, Path, Staple, Strain
 from droner.practice.reading.cell_fields import EVERY_TRIAD, chord_of_a_drill, partials
 from droner.practice.reading.sheet_reading import Place
 from droner.practice.reading.shown_fields import shown

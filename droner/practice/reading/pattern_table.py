@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from types import MappingProxyType
 
-from droner.practice.pattern import Material, Order, Path, Staple
+from droner.practice.drill import Material, Order, Path, Staple
 from droner.practice.reading.cell_fields import (
     CELL,
     EVERY_TRIAD,

@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from functools import partial
 
-from droner.practice.pattern import StudyBar, StudyNote
+from droner.practice.drill import StudyBar, StudyNote
 from droner.practice.reading.cell_fields import FURTHEST_STEP, length, major_numeral, minor_numeral
 from droner.practice.reading.name_fields import Spelled
 from droner.theory.pitch import SIGNS
