@@ -85,9 +85,21 @@ def _why(items: Sequence[PlannedItem], day: Day) -> Iterator[str]:
     places = [planned.place for planned in items if planned.place is not None]
     cycle = day.planner.rotation.cycle
     if len(places) > 1:
-        yield f"turns {places[0] % cycle + 1} to {places[-1] % cycle + 1} of {cycle} in the rotation"
+        yield f"turns {_in_stretches(places, cycle)} of {cycle} in the rotation"
     said = (reasons(planned, day.planner)[len(places) > 1 :] for planned in items)
     yield from dict.fromkeys(reason for each in said for reason in each)
+
+
+def _in_stretches(places: Sequence[int], cycle: int) -> str:
+    """Places, as a player counts them, in stretches of neighbours: "3 to 8", "3 to 5, 9"."""
+    stretches: list[list[int]] = []
+    for place in places:
+        if stretches and place == stretches[-1][-1] + 1:
+            stretches[-1].append(place)
+        else:
+            stretches.append([place])
+    ends = [(stretch[0] % cycle + 1, stretch[-1] % cycle + 1) for stretch in stretches]
+    return ", ".join(str(first) if first == last else f"{first} to {last}" for first, last in ends)
 
 
 def _rows(items: Sequence[PlannedItem]) -> dict[int, tuple[str, ...]]:
