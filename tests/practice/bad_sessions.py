@@ -54,6 +54,7 @@ ONE_KEY_AT_THE_TOP: tuple[Case, ...] = (
 ONE_KEY_IN_THE_ROTATION: tuple[Case, ...] = (
     ('keys = "half steps up, minor then mayor"', 2, "rotation.keys", "did you mean: half-steps up, minor then major"),
     ('keys = ["C major", "Eb mayor"]', 2, "rotation.keys[2]", "did you mean: Eb major"),
+    ('keys = ["E whole tone"]', 2, "rotation.keys[1]", "not a key"),
     ("keys = []", 2, "rotation.keys", "0 members"),
     ('keys = ["C major", "c  major"]', 2, "rotation.keys[2]", "already number 1"),
     ('keys = ["C major", "c minor", 3]', 2, "rotation.keys[3]", "a whole number, but text"),

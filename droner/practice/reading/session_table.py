@@ -19,7 +19,7 @@ from droner.practice.reading.plain_fields import Choice, Day, Number, Text, Whol
 from droner.practice.reading.table_fields import Table, Tables, walk
 from droner.theory.instrument import INSTRUMENTS, LEVELS, instrument
 from droner.theory.just_table import MINOR_THIRDS, SECONDS, SEVENTHS
-from droner.theory.key import key, usual_keys
+from droner.theory.key import Key, key, usual_keys
 from droner.theory.pitch import note_name, pitch
 from droner.theory.scale import SCALES
 from droner.theory.temperament import TEMPERAMENTS, temperament
@@ -32,14 +32,24 @@ FIRST_DAY = date(2026, 1, 1)
 """The first day of a rotation by the calendar, when the session says nothing about its rotation."""
 LARGEST_SEED = 2**32 - 1
 MOST_KEYS = 30
+SEVEN = 7
 TEMPO = Number(SLOWEST_BPM, FASTEST_BPM)
 PER_CENT = Number(10, 200)
 
 _SIGN = r"(double sharp|double flat|sharp|flat|##|#|x|bb|b|\u266f|\u266d)?"
 _NOTE = rf"[A-Ga-g]\s*{_SIGN}"
 _NOTE_OF_A_KEY = rf"[A-Ga-g][\s-]*{_SIGN}"
-_MODES = "|".join(f"[{name[0].upper()}{name[0]}]{name[1:]}" for name in (*SCALES, "minor"))
+_SEVEN_NOTES = (*(name for name, row in SCALES.items() if len(row.rising) == SEVEN), "minor")
+_MODES = "|".join(f"[{name[0].upper()}{name[0]}]{name[1:]}" for name in _SEVEN_NOTES)
 _OCTAVE = r"\s*-?\d"
+
+
+def _key(text: str) -> Key:
+    """A key of seven degrees, which chords and studies can be counted in. ValueError for anything else."""
+    found = key(text)
+    if len(found.scale.rising) != SEVEN:
+        raise ValueError(f"{text!r} is a scale without seven degrees: play it by a drill, in a major or minor key")
+    return found
 
 
 def _keys_near(text: str) -> list[str]:
@@ -60,7 +70,7 @@ NOTE = Spelled("a note", note_name, rf"^\s*{_NOTE}\s*$", '"C", "F#", "B flat"')
 PITCH = Spelled("a pitch with its octave", pitch, rf"^\s*{_NOTE}{_OCTAVE}\s*$", '"C4", "F#5", "B flat 3"')
 KEY = Spelled(
     "a key",
-    key,
+    _key,
     rf"^\s*{_NOTE_OF_A_KEY}(m|[\s-]+({_MODES}))\s*$",
     '"Eb major", "F# minor", "D dorian"',
     near=_keys_near,
