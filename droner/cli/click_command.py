@@ -76,7 +76,8 @@ def command(
 ) -> None:
     """Click in a METER such as 4/4, 6/8 or 2+2+3/8.
 
-    Without --out the file is called after the meter and written here.
+    The tempo counts the eighths in 5/8, 7/8 and the like, while "every beat" clicks their groups: 7/8 is 2+2+3 unless
+    you write the groups. Without --out the file is called after the meter and written here.
     """
     from math import ceil  # noqa: PLC0415 - help writes nothing
 

@@ -94,7 +94,7 @@ def _in_stretches(places: Sequence[int], cycle: int) -> str:
     """Places, as a player counts them, in stretches of neighbours: "3 to 8", "3 to 5, 9"."""
     stretches: list[list[int]] = []
     for place in places:
-        if stretches and place == stretches[-1][-1] + 1:
+        if stretches and place == stretches[-1][-1] + 1 and place % cycle:
             stretches[-1].append(place)
         else:
             stretches.append([place])

@@ -49,5 +49,5 @@ def _span(portion: Portion) -> str:
 def _tempo(item: Item) -> str:
     ladder = item.block.ladder
     if ladder is not None:
-        return f"on the ladder from {float(ladder.from_bpm):g} to {float(ladder.to_bpm):g}"
+        return f"first tempo of its ladder from {float(ladder.from_bpm):g} to {float(ladder.to_bpm):g}"
     return "tempo from the session" if item.block.tempo_bpm else "the drill's own tempo"
