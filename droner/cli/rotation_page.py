@@ -76,6 +76,7 @@ def page(day: Day, coming: Sequence[Coming], wide: int) -> str:
     parts = (
         f"{counts}; moves {_moves(day)}.",
         f"Cycle {place // cycle + 1}: {place % cycle} of {cycle} turns lie behind, {left} ahead.",
+        *_short(day, wide),
         "",
         _calendar(coming, wide),
         "",
@@ -85,6 +86,17 @@ def page(day: Day, coming: Sequence[Coming], wide: int) -> str:
         wrapped(day.planner.rotation.rule, wide),
     )
     return "\n".join(parts)
+
+
+def _short(day: Day, wide: int) -> Iterator[str]:
+    """What a day does to the rotation that has no time for all its keys."""
+    played = len({planned.place for planned in day.plan.items if planned.place is not None})
+    if not 0 < played < day.session.rotation.keys_per_day:
+        return
+    later = (
+        "the others come in a later cycle" if day.session.rotation.by_calendar else "the rotation goes on after them"
+    )
+    yield wrapped(f"This day has time for {played} of its keys; {later}.", wide)
 
 
 def _moves(day: Day) -> str:
