@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from droner.practice.reasons import reasons
+from droner.practice.remarks import remarks
 from droner.score.words import manner_words
 
 if TYPE_CHECKING:
@@ -38,6 +39,7 @@ def plan_data(day: Day) -> dict[str, Any]:
         },
         "items": [item_data(planned, day) for planned in plan.items],
         "left_out": [{"drill": gone.drill, "why": gone.why} for gone in plan.left_out],
+        "remarks": list(remarks(plan, day.planner)),
         "cautions": list(dict.fromkeys(one.item.drill.caution for one in plan.items if one.item.drill.caution)),
     }
 

@@ -56,7 +56,7 @@ class Progress:
             if self._watched:
                 self._draw(name)
             elif not self._quiet and self._files > 1:
-                _put(f"{self._finished} of {self._files}: {name}\n")
+                _put(f"{name}: written, {self._finished} of {self._files}\n")
 
     def _draw(self, name: str) -> None:
         self._shown = monotonic()

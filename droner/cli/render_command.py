@@ -70,7 +70,7 @@ def command(
     from droner.cli.day import open_day  # noqa: PLC0415 - help makes nothing
     from droner.cli.screen import show, show_json  # noqa: PLC0415
     from droner.cli.tracks import track_data, tracks  # noqa: PLC0415
-    from droner.cli.writing import folder_for_files, stoppable, write_all  # noqa: PLC0415
+    from droner.cli.writing import folder_for_files, stoppable, tell_of_others, write_all  # noqa: PLC0415
 
     day = open_day(session, quiet=quiet, **options)
     _check_items(day, only or ())
@@ -78,6 +78,7 @@ def command(
     wanted = tracks(day, folder, forms, only or (), long=long, guide=guide)
     with stoppable(), folder_for_files(folder):
         write_all(_jobs(wanted, day, split=split), quiet=quiet)
+    tell_of_others(folder, {track.path for track in wanted}, quiet=quiet)
     if as_json:
         show_json([track_data(track) for track in wanted])
     else:

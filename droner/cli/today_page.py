@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING
 
 from droner.cli.table import column_widths, minutes_seconds, table, wrapped
 from droner.practice.reasons import reasons
+from droner.practice.remarks import remarks
 from droner.score.words import manner_words, shown_bpm
+from droner.theory.pitch import OCTAVE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from droner.cli.day import Day
     from droner.practice.item import Item
     from droner.practice.plan import PlannedItem
+    from droner.practice.session import Session
 
 HEADS = ("", "key", "tempo", "time", "variant", "how")
 RIGHT = frozenset({0, 2, 3, 4})
@@ -49,9 +52,17 @@ def _head(day: Day, wide: int) -> str:
     return "\n".join(
         (
             wrapped(f"{session.title}: {plan.day:%A} {plan.day.day} {plan.day:%B} {plan.day.year}", wide),
-            wrapped(f"{session.instrument.name}, {session.level}; {tuning}; {spent}", wide),
+            wrapped(
+                "; ".join((f"{session.instrument.name}, {session.level}", *_reading(session), tuning, spent)), wide
+            ),
         )
     )
+
+
+def _reading(session: Session) -> Iterator[str]:
+    """For an instrument that sounds in other keys than it reads: which of them are shown."""
+    if session.instrument.sounding.semitones % OCTAVE.semitones:
+        yield "keys as you read them"
 
 
 def _block(
@@ -118,15 +129,16 @@ def _row(planned: PlannedItem, how: str) -> tuple[str, ...]:
     return (
         str(planned.number),
         str(item.key) if item.key else "no key",
-        shown_bpm(item.bpm * _speeds(item)[0] / 100),
+        shown_bpm(_tempos(item)[0]),
         minutes_seconds(float(item.seconds)),
         str(item.variant.number) if item.variant else "",
         how,
     )
 
 
-def _speeds(item: Item) -> Sequence[Fraction]:
-    return item.block.glide or item.block.speeds
+def _tempos(item: Item) -> Sequence[Fraction]:
+    """Every tempo it goes at, a glide's both ends."""
+    return [item.bpm * speed * end / 10_000 for speed in item.block.speeds for end in item.block.glide or (100,)]
 
 
 def _how(item: Item) -> str:
@@ -134,9 +146,13 @@ def _how(item: Item) -> str:
     words = [*manner_words(item)] or ["plain"]
     if _own_click(item):
         words.append(f"click {item.click.name}")
-    if len(_speeds(item)) > 1:
-        tempos = (shown_bpm(item.bpm * speed / 100) for speed in _speeds(item))
-        words.append(f"gliding {' to '.join(tempos)}" if item.block.glide else f"tempos {' '.join(tempos)}")
+    tempos = [shown_bpm(tempo) for tempo in _tempos(item)]
+    if item.block.glide:
+        words.append(
+            "gliding " + ", ".join(f"{low} to {high}" for low, high in zip(tempos[::2], tempos[1::2], strict=True))
+        )
+    elif len(tempos) > 1:
+        words.append(f"tempos {' '.join(tempos)}")
     return "; ".join(words)
 
 
@@ -145,6 +161,8 @@ def _remarks(day: Day) -> Iterator[str]:
         yield "There is nothing to play on this day."
     if day.plan.left_out:
         yield "Left out: " + " ".join(f"{gone.drill}: {gone.why}." for gone in day.plan.left_out)
+    if told := remarks(day.plan, day.planner):
+        yield " ".join(told)
     cautions = dict.fromkeys(planned.item.drill.caution for planned in day.plan.items if planned.item.drill.caution)
     if cautions:
         yield " ".join((*cautions, NOT_ADVICE))

@@ -97,7 +97,7 @@ def _track(planned: PlannedItem, score: Score, heard: Score, form: str, folder: 
     from droner.score.words import shown_cue  # noqa: PLC0415 - names need no words
 
     item = planned.item
-    title = f"{planned.number:02} {item.drill.name}" + (f", {item.key}" if item.key else "")
+    title = f"{planned.number:02} {item.drill.name}" + (f", {item.key.spoken}" if item.key else "")
     comment = shown_cue(item, item.block.speeds[-1])
     path = folder / (safe_name(title) + SUFFIXES[form])
     return Track(path, form, score, heard, score.title, comment, planned.number, total)

@@ -10,15 +10,17 @@ from __future__ import annotations
 
 import os
 import signal
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from concurrent.futures import FIRST_EXCEPTION, Future, ThreadPoolExecutor, wait
 from contextlib import contextmanager, suppress
 from threading import Event
 from types import FrameType
 from typing import TYPE_CHECKING
 
+from droner.cli.form_table import FORM_OF_SUFFIX
 from droner.cli.progress import Progress
 from droner.cli.screen import tell
+from droner.cli.table import counted
 from droner.errors import MachineError
 
 if TYPE_CHECKING:
@@ -86,6 +88,13 @@ def folder_for_files(folder: Path) -> Iterator[None]:
             with suppress(OSError):
                 made.rmdir()
         raise
+
+
+def tell_of_others(folder: Path, written: Container[Path], *, quiet: bool) -> None:
+    """Say how many tracks of an earlier plan lie among those just written: a phone would play them too."""
+    others = [path for path in folder.iterdir() if path.suffix in FORM_OF_SUFFIX and path not in written]
+    if others:
+        tell(f"{folder} holds {counted(len(others), 'other track')} from before", quiet=quiet)
 
 
 def _missing(folder: Path) -> list[Path]:

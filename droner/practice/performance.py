@@ -1,9 +1,10 @@
-"""Place an item's phrases in time: count-in, phrases, once for each speed.
+"""Place an item's phrases in time: lead-in, count-in, phrases, once for each speed.
 
-Rule    each repeat has its own count-in at its own tempo, and its own breaths, since slow playing needs more of
-        them; a portion is a number of phrases at the first of its speeds, and the same notes at the others. A glide
-        changes the tempo within each repeat, a stair a felt beat. The plan's minutes and the score are both computed
-        from this, so they cannot disagree.
+Rule    an item leads in with its drone alone, for whole beats that last as long as asked at least: time to hear the
+        tonic and to read on. Each repeat has its own count-in at its own tempo, and its own breaths, since slow
+        playing needs more of them; a portion is a number of phrases at the first of its speeds, and the same notes
+        at the others. A glide changes the tempo within each repeat, a stair a felt beat. The plan's minutes and the
+        score are both computed from this, so they cannot disagree.
 Units   beats from the start of the item; tempos in whole microseconds a quarter.
 """
 
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
     from droner.theory.meter import Meter
 
 WHOLE = Fraction(100)
+NO_LEAD_IN = Seconds(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +41,18 @@ class PlacedPhrase:
 
 @dataclass(frozen=True, slots=True)
 class Repeat:
-    """One time through: its count-in, its phrases, its speed in per cent of the item's tempo."""
+    """One time through: its lead-in and count-in, its phrases, its speed in per cent of the item's tempo."""
 
     onset: Beats
+    lead_in: Beats
     count_in: Beats
     speed: Fraction
     phrases: tuple[PlacedPhrase, ...]
+
+    @property
+    def counted(self) -> Beats:
+        """The moment of its first count."""
+        return self.onset + self.lead_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +67,7 @@ class Performance:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Course:
-    """How an item runs: meter, tempo, speeds, glide, count-in bars, air, and how it is phrased."""
+    """How an item runs: meter, tempo, speeds, glide, lead-in, count-in bars, air, and how it is phrased."""
 
     meter: Meter
     bpm: Fraction
@@ -69,6 +77,8 @@ class Course:
     speeds: tuple[Fraction, ...] = (WHOLE,)
     glide: tuple[Fraction, Fraction] | None = None
     count_in_bars: int = 1
+    lead_in: Seconds = NO_LEAD_IN
+    """How long the drone sounds alone before the first count, at least."""
     portion: tuple[int, int] | None = None
     """First phrase and number of phrases, round and round; None for all."""
 
@@ -114,13 +124,20 @@ def _repeat(
     lines: tuple[Line, ...], course: Course, speed: Fraction, onset: Beats
 ) -> tuple[Repeat, list[tuple[Beats, int]], Beats]:
     first_us, last_us = course.ends(speed)
+    lead_in = Beats(0) if onset else _whole_beats(course.lead_in, course.meter.beat, first_us)
     count_in = course.meter.bar * course.count_in_bars
+    before = lead_in + count_in
     whole = tuple(phrase for line in lines for phrase in phrases(line, course.pace(speed), course.breath_cells))
-    placed, end = _placed(whole, onset + count_in)
-    tempos = [(onset, first_us)] if count_in or first_us == last_us else []
+    placed, end = _placed(whole, onset + before)
+    tempos = [(onset, first_us)] if before or first_us == last_us else []
     if first_us != last_us:
-        tempos += glide(onset + count_in, end - onset - count_in, first_us, last_us, course.meter.beat)
-    return Repeat(onset, count_in, speed, placed), tempos, end
+        tempos += glide(onset + before, end - onset - before, first_us, last_us, course.meter.beat)
+    return Repeat(onset, lead_in, count_in, speed, placed), tempos, end
+
+
+def _whole_beats(least: Seconds, beat: Beats, quarter_us: int) -> Beats:
+    """As many beats as last so long."""
+    return beat * int(-(-least.exact // lasting(beat, quarter_us).exact))
 
 
 def _portion(line: Line, course: Course, first: int, count: int) -> tuple[Line, ...]:

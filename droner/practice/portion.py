@@ -60,7 +60,7 @@ def divided_phrases(item: Item | DoesNotFit, whole_us: int, cap_us: int | None) 
     repeats, course = item.performance.repeats, item.course
     slowest = [course.quarter_us(repeat.speed * min(course.glide or (WHOLE,)) / WHOLE) for repeat in repeats]
     longest = max(placed.phrase.length for repeat in repeats for placed in repeat.phrases)
-    counts = (lasting(repeat.count_in, each) for repeat, each in zip(repeats, slowest, strict=True))
+    counts = (lasting(repeat.lead_in + repeat.count_in, each) for repeat, each in zip(repeats, slowest, strict=True))
     units = len(repeats[0].phrases)
     least = min(-(-units * LEAST_PORTION_US // whole_us), units)
     most = sum((lasting(longest, each) for each in slowest), Seconds(0))

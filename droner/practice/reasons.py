@@ -22,7 +22,7 @@ def _turn(planned: PlannedItem, planner: Planner) -> str:
     if planned.place is not None:
         cycle = planner.rotation.cycle
         variant = planned.item.variant
-        meets = f", variant {variant.number} on this key once a cycle" if variant else ""
+        meets = f", with variant {variant.number}" if variant else ""
         return f"turn {planned.place % cycle + 1} of {cycle} in the rotation{meets}"
     if planned.item.block.keys is not None:
         return "its own keys, every day"

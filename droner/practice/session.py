@@ -121,5 +121,6 @@ class Session:
     sound: SoundOrder
     blocks: tuple[Block, ...]
     air_seconds: Fraction = Fraction(12)
+    lead_in_seconds: Fraction = Fraction(2)
     seed: int = 1
     concert_keys: bool = False

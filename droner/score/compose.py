@@ -18,6 +18,7 @@ from droner.score.sounding import sounding
 from droner.score.tempo_map import tempo_map
 from droner.score.tunings import ItemTuning
 from droner.score.words import shown_cue, spoken_cue
+from droner.theory.meter import Meter
 from droner.units import Beats
 
 if TYPE_CHECKING:
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from droner.practice.item import Item
     from droner.practice.performance import Repeat
     from droner.practice.session import Session
-    from droner.theory.meter import Meter
 
 
 def compose(item: Item, session: Session) -> Score:
@@ -58,12 +58,23 @@ def compose(item: Item, session: Session) -> Score:
 def _bars(meter: Meter, repeats: tuple[Repeat, ...]) -> Iterator[Bar]:
     number = 0
     for repeat in repeats:
+        yield from _lead_in_bars(meter, repeat)
         for count in range(int(repeat.count_in.ratio(meter.bar))):
-            yield Bar(0, repeat.onset + meter.bar * count, meter)
+            yield Bar(0, repeat.counted + meter.bar * count, meter)
         for placed in repeat.phrases:
             for bar in range(int(placed.phrase.length.ratio(meter.bar))):
                 number += 1
                 yield Bar(number, placed.onset + meter.bar * bar, meter)
+
+
+def _lead_in_bars(meter: Meter, repeat: Repeat) -> Iterator[Bar]:
+    """The lead-in in whole bars, a shorter one first, so that the count-in stands on a bar line."""
+    bars = int(repeat.lead_in.ratio(meter.bar))
+    short = repeat.lead_in - meter.bar * bars
+    if short:
+        yield Bar(0, repeat.onset, Meter((int(short.ratio(Beats(4, meter.unit))),), meter.unit))
+    for bar in range(bars):
+        yield Bar(0, repeat.onset + short + meter.bar * bar, meter)
 
 
 def _markers(item: Item) -> Iterator[Marker]:

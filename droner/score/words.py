@@ -62,12 +62,20 @@ def shown_bpm(bpm: Fraction) -> str:
 
 def manner_words(item: Item) -> tuple[str, ...]:
     """The variant in its own words, without what is plain."""
-    if item.variant is None or item.manner.rhythm is None:
-        return ()
     manner = item.manner
+    rhythm = manner.rhythm
+    if item.variant is None or rhythm is None:
+        return ()
     turns = any(strain.path is Path.TURNING for strain in item.drill.strains)
-    words = (manner.rhythm, manner.articulation, manner.dynamic, manner.accent, manner.turn if turns else None)
-    return tuple(word.name for word in words if word is not None and word.name not in PLAIN_WORDS)
+    moves = manner.dynamic.low != manner.dynamic.high
+    words = (
+        ("", rhythm.name),
+        ("", manner.articulation.name),
+        ("dynamic " if moves else "", manner.dynamic.name),
+        ("accent ", manner.accent.name),
+        ("starts ", manner.turn.name if turns else ""),
+    )
+    return tuple(label + name for label, name in words if name and name not in PLAIN_WORDS)
 
 
 def shown_cue(item: Item, speed: Fraction) -> str:

@@ -158,7 +158,7 @@ def test_when_nothing_fits_the_compass_the_day_is_empty_and_the_rotation_goes_on
 
 def test_a_block_in_its_own_keys_comes_round_to_all_of_them() -> None:
     block = 'drill = "turning scale"\nkeys = ["C major", "D major", "E major", "F major", "G major"]\nminutes = 1'
-    planner = planner_of(block, rotation="keys_per_day = 5")
+    planner = planner_of(block, rotation="keys_per_day = 5", top="lead_in_seconds = 0")
     days = [keys_of(planner.day(MONDAY, place), "turning scale") for place in range(0, 25, 5)]
     assert {key for day in days for key in day} == {"C major", "D major", "E major", "F major", "G major"}
     assert all(planned.cut_short for planned in planner.day(MONDAY, 0).items)

@@ -32,9 +32,15 @@ def quarter_us(bpm: Fraction, beat: Fraction) -> Fraction:
 
 
 def test_an_octave_scale_lasts_its_count_in_and_its_bars() -> None:
-    # at 60: one bar counted in, fifteen sixteenths and their held note with its breath in two bars
+    # at 60: the drone alone for two beats, one bar counted in, fifteen sixteenths and their held note with its
+    # breath in two bars
     item = item_of('drill = "octave scale"\ntempo = 60')
-    assert item.performance.length == Beats(4 + 8)
+    assert item.performance.length == Beats(2 + 4 + 8)
+    assert item.seconds.exact == 14
+
+
+def test_no_time_is_lost_to_a_lead_in_where_there_is_no_drone() -> None:
+    item = item_of('drill = "octave scale"\ntempo = 60\ndrone = "none"')
     assert item.seconds.exact == 12
 
 
@@ -43,10 +49,11 @@ def test_three_speeds_have_their_own_count_ins_and_tempos() -> None:
     repeats = item.performance.repeats
     assert [repeat.speed for repeat in repeats] == [80, 90, 100]
     assert [repeat.count_in for repeat in repeats] == [Beats(8)] * 3
+    assert [repeat.lead_in for repeat in repeats] == [Beats(3), Beats(0), Beats(0)]  # 2 s at 67.2 are 2.24 beats
     played = Fraction(0)
     for repeat, per_cent in zip(repeats, (80, 90, 100), strict=True):
-        assert repeat.phrases[0].onset == repeat.onset + repeat.count_in
-        bars = repeat.count_in + sum((placed.phrase.length for placed in repeat.phrases), Beats(0))
+        assert repeat.phrases[0].onset == repeat.onset + repeat.lead_in + repeat.count_in
+        bars = repeat.lead_in + repeat.count_in + sum((placed.phrase.length for placed in repeat.phrases), Beats(0))
         us = quarter_us(Fraction(84 * per_cent, 100), Fraction(1))
         assert dict(item.performance.tempos)[repeat.onset] == round(us)
         played += bars.exact * round(us)
@@ -101,7 +108,7 @@ def test_the_duration_is_the_sum_of_its_beats_at_their_tempos(
     onset = Beats(0)
     for repeat in item.performance.repeats:
         assert repeat.onset == onset
-        onset += item.meter.bar * count_in
+        onset += repeat.lead_in + item.meter.bar * count_in
         for placed in repeat.phrases:
             assert placed.onset == onset
             onset += placed.phrase.length
@@ -122,7 +129,7 @@ def check_tempos(item: Item, speeds: list[Fraction], glide: tuple[int, int]) -> 
     assert all(isinstance(us, int) for us in tempos.values())
     beat, ends = item.meter.beat, [*(repeat.onset for repeat in item.performance.repeats[1:]), item.performance.length]
     for repeat, speed, end in zip(item.performance.repeats, speeds, ends, strict=True):
-        start = repeat.onset + repeat.count_in
+        start = repeat.counted + repeat.count_in
         stairs = int((end - start).ratio(beat)) if glide[0] != glide[1] else 1
         for stair in range(stairs):
             share = Fraction(stair, max(stairs - 1, 1))

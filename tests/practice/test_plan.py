@@ -161,13 +161,14 @@ def test_by_the_calendar_a_divided_drill_comes_round_too(minutes: int) -> None:
     assert played == set(range(57))
 
 
-@pytest.mark.parametrize("minutes", [10, 15])
-def test_by_the_calendar_days_that_are_always_short_miss_no_key(minutes: int) -> None:
+@pytest.mark.parametrize(("minutes", "count"), [(10, 16), (15, 12)])
+def test_by_the_calendar_days_that_are_always_short_miss_no_key(minutes: int, count: int) -> None:
+    """Ten minutes have time for four or five of a day's twelve keys, so that three visits to each half are too few."""
     planner = with_minutes(Planner(built_in(), patterns()), minutes)
-    days = [planner.day(MONDAY + timedelta(days=ahead)) for ahead in range(12)]
+    days = [planner.day(MONDAY + timedelta(days=ahead)) for ahead in range(count)]
     met = Counter(key for plan in days for key in keys_of(plan, "turning scale"))
     assert set(met) == {str(key) for key in planner.session.rotation.keys}
-    assert max(met.values()) - min(met.values()) <= 3
+    assert max(met.values()) - min(met.values()) <= 4
 
 
 def test_by_the_calendar_the_day_decides_and_when_done_what_was_done() -> None:

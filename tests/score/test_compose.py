@@ -6,12 +6,14 @@ Referee  what score.py promises in its first lines; the session that the player 
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from droner.practice.item import Item
 from droner.practice.items import Items
 from droner.practice.layout.line import DoesNotFit
 from droner.practice.reading.session_reading import read_session
@@ -89,8 +91,25 @@ def test_bars_follow_one_another_and_are_numbered_through_the_repeats(made: Comp
     assert ends[-1] == score.length
     played = [bar.number for bar in bars if bar.number]
     assert played == list(range(1, len(played) + 1))
-    counted = sum(bar.number == 0 for bar in bars)
+    counts = [click.onset for click in made.score.clicks if click.kind is ClickKind.COUNT]
+    counted = sum(bar.number == 0 and bar.onset in counts for bar in bars)
     assert counted == made.session.blocks[0].count_in_bars * len(made.session.blocks[0].speeds)
+
+
+@given(items(), st.integers(0, 5))
+@settings(max_examples=EXAMPLES, deadline=None)
+def test_the_drone_is_alone_for_as_long_as_asked_and_less_than_a_beat_more(made: Composed, asked: int) -> None:
+    session = replace(made.session, lead_in_seconds=Fraction(asked))
+    item = Items(session, patterns()).item(session.blocks[0], made.item.key, made.item.variant)
+    assert isinstance(item, Item)
+    score = compose(item, session)
+    first = min(event.onset for part in (score.solo, score.clicks) for event in part)
+    if not score.drone:
+        assert first == Beats(0)
+        return
+    assert score.drone[0].onset == Beats(0)
+    alone, beat = score.tempo_map.seconds_at(first), score.tempo_map.seconds_at(item.meter.beat)
+    assert Seconds(asked) <= alone < Seconds(asked) + beat
 
 
 @given(items())

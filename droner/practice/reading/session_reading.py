@@ -116,6 +116,7 @@ def _session(values: Mapping[str, Any], file: str) -> Session:
         sound=_sound(values["sound"]),
         blocks=tuple(block_of(number, row, rotation.keys) for number, row in blocks),
         air_seconds=values["air_seconds"],
+        lead_in_seconds=values["lead_in_seconds"],
         seed=values["seed"],
         concert_keys=values["concert_keys"],
     )

@@ -151,6 +151,7 @@ SESSION = Table(
         Field("minutes", Number(5, 240), "the time you have", default=25),
         Field("range", ListOf(PITCH, 2, 2), "your lowest and highest note, as you read them", otherwise="by level"),
         Field("air_seconds", Number(3, 30), "how long one breath lasts, in seconds", default=12),
+        Field("lead_in_seconds", Number(0, 30), "how long the drone is alone before the count-in", default=2),
         Field("seed", Whole(0, LARGEST_SEED), "the start of everything left to chance", default=1),
         Field("concert_keys", YesNo(), "keys are named as they sound, not as you read them", default=False),
         Field("tuning", Table(TUNING), "how everything is tuned", default={}),

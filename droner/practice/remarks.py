@@ -1,0 +1,37 @@
+"""Say what a player should know about a plan as a whole: time left over, where to go on, breaths beyond the air.
+
+Rule    plain words, and a way out with each. Nothing is said where nothing can be done. No praise and no scolding.
+Units   seconds; tempos in felt beats a minute.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from droner.practice.plan import Plan, Planner
+
+
+def remarks(plan: Plan, planner: Planner) -> tuple[str, ...]:
+    """What is to be said of this plan, the weightiest first."""
+    return (*_room(plan, planner), *_going_on(plan, planner))
+
+
+def _room(plan: Plan, planner: Planner) -> Iterator[str]:
+    """The keys that the minutes would still have time for, where only `keys_per_day` holds the day."""
+    following = [planned.item.seconds for planned in plan.items if planned.place is not None]
+    if not following or plan.left_out or plan.moves_on < plan.keys_asked:
+        return
+    a_key = sum(float(seconds) for seconds in following) / plan.moves_on
+    left = float(plan.budget) - float(plan.seconds)
+    more = min(int(left / a_key), len(planner.session.rotation.keys) - plan.keys_asked)
+    if more > 0:
+        keys = "one more key" if more == 1 else f"{more} more keys"
+        yield f"There is time for {keys} a day: keys_per_day is {plan.keys_asked}."
+
+
+def _going_on(plan: Plan, planner: Planner) -> Iterator[str]:
+    if plan.moves_on and not planner.session.rotation.by_calendar:
+        yield f"When all of it is done, write done = {plan.first_place + plan.moves_on} under [rotation]."

@@ -1,0 +1,53 @@
+"""What a plan says about itself: time that is left, and where a rotation goes on.
+
+Referee  arithmetic by hand. An octave scale in even fours at 60 lasts 14 s: the drone alone for two beats, a bar
+         counted in, two bars. The sessions are invented.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from droner.practice.remarks import remarks
+from tests.practice.days import MONDAY, planner_of
+
+OCTAVES = 'drill = "octave scale"\ntempo = 60\nkeys = "today"'
+
+
+def told(rotation: str, minutes: float = 5, block: str = OCTAVES) -> tuple[str, ...]:
+    planner = planner_of(block, minutes=minutes, rotation=f'variants = "none"\n{rotation}')
+    return remarks(planner.day(MONDAY), planner)
+
+
+@pytest.mark.parametrize(
+    ("asked", "minutes", "words"),
+    [
+        (3, 5, "18 more keys"),  # 300 s less 42 s are 258 s: 18.4 keys
+        (20, 5, "one more key"),  # 300 s less 280 s
+        (20, 60, "4 more keys"),  # there are 24
+    ],
+)
+def test_what_only_keys_per_day_holds_back_is_told(asked: int, minutes: float, words: str) -> None:
+    assert told(f"keys_per_day = {asked}", minutes) == (f"There is time for {words} a day: keys_per_day is {asked}.",)
+
+
+@pytest.mark.parametrize(
+    ("rotation", "minutes", "block"),
+    [
+        ("keys_per_day = 21", 5, OCTAVES),  # 294 of 300 s
+        ("keys_per_day = 24", 60, OCTAVES),  # all the keys there are
+        ("keys_per_day = 24", 5, OCTAVES),  # the day is short of keys already
+        ("keys_per_day = 3", 60, 'drill = "slow chromatic"'),  # nothing follows the rotation
+    ],
+)
+def test_nothing_is_told_where_more_keys_would_not_help(rotation: str, minutes: float, block: str) -> None:
+    assert told(rotation, minutes, block) == ()
+
+
+def test_one_that_moves_when_done_tells_what_to_write_afterwards() -> None:
+    whole, short = (
+        'keys_per_day = 21\nmoves = "when done"\ndone = 7',
+        'keys_per_day = 24\nmoves = "when done"\ndone = 7',
+    )
+    assert told(whole) == ("When all of it is done, write done = 28 under [rotation].",)
+    assert told(short) == ("When all of it is done, write done = 28 under [rotation].",)  # only 21 of them have time
