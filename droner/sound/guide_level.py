@@ -27,6 +27,16 @@ def _steady_factor(note: SoloNote) -> float:
     return factor(ACCENT_DB * note.accent - ATTACKS[note.attack].softer_db)
 
 
+def is_moving(note: SoloNote) -> bool:
+    """Whether the loudness moves inside the note."""
+    return bool(note.shape or note.pulses)
+
+
+def steady_level(note: SoloNote) -> float:
+    """The amplitude of a note whose loudness does not move."""
+    return velocity_factor(note.velocity) * _steady_factor(note)
+
+
 def highest_level(note: SoloNote) -> float:
     """The highest amplitude that the note reaches."""
     loudest = max([velocity for _, velocity in note.shape] + [note.velocity])
@@ -41,7 +51,7 @@ def beat_at(bars: Sequence[Bar], moment: Beats) -> Beats:
 
 def level_along(note: SoloNote, beat: Beats, timeline: Timeline, frames: Amounts) -> Amounts:
     """The amplitude so many frames after the start of the note, without its rise and fall."""
-    level = np.full(len(frames), velocity_factor(note.velocity) * _steady_factor(note))
+    level = np.full(len(frames), steady_level(note))
     if note.shape:
         drawn = _velocity_along(note, timeline, frames) / note.velocity
         level *= drawn * drawn

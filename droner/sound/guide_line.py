@@ -32,18 +32,20 @@ class Glide:
     turns: float
     rate_hz: int
 
-    def turns_at(self, frames: Amounts) -> Amounts:
-        """The phase so many frames after the start of the note."""
-        turns = frames * (self.hz / self.rate_hz)
-        turns += self.turns + (self.from_hz - self.hz) / 2 * self.frames / self.rate_hz
-        if self.frames and frames[0] < self.frames:
-            early = frames < self.frames
-            turns[early] = self.turns + self._gliding(frames[early]) / self.rate_hz
-        return turns
+    @property
+    def settled_turns(self) -> float:
+        """What the phase is ahead of that of a tone at `hz` from the start of the note, once the glide is over."""
+        return self.turns + (self.from_hz - self.hz) / 2 * self.frames / self.rate_hz
 
-    def _gliding(self, frames: Amounts) -> Amounts:
+    def turns_after(self, frames: int) -> float:
+        """The phase so many frames after the start of the note, when the glide is over."""
+        return frames * self.hz / self.rate_hz + self.settled_turns
+
+    def turns_gliding(self, frames: Amounts) -> Amounts:
+        """The phase so many frames after the start of the note, while it glides."""
         bend = frames / 2 - self.frames / (2 * np.pi) * np.sin(np.pi * frames / self.frames)
-        return self.from_hz * frames + (self.hz - self.from_hz) * bend
+        gliding: Amounts = self.turns + (self.from_hz * frames + (self.hz - self.from_hz) * bend) / self.rate_hz
+        return gliding
 
 
 class GuideLine:
@@ -68,8 +70,7 @@ class GuideLine:
         turns = np.zeros(len(self.notes))
         for number in np.flatnonzero(self.slurred):
             before = self._glide(int(number) - 1, float(turns[number - 1]))
-            end = before.turns_at(np.array([float(self.length(int(number) - 1))]))
-            turns[number] = end[0] % 1.0
+            turns[number] = before.turns_after(self.length(int(number) - 1)) % 1.0
         return turns
 
     def _glide(self, number: int, turns: float) -> Glide:

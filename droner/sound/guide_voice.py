@@ -9,9 +9,9 @@ from __future__ import annotations
 import numpy as np
 
 from droner.score.score import Score
-from droner.sound.additive import amplitudes, audible, peak
+from droner.sound.additive import Sounding, amplitudes, audible, peak, steady_sum
 from droner.sound.fade import fade_in, fade_out, shape_ends
-from droner.sound.guide_level import beat_at, highest_level, level_along
+from droner.sound.guide_level import beat_at, highest_level, is_moving, level_along, steady_level
 from droner.sound.guide_line import GuideLine
 from droner.sound.guide_table import GUIDE_LEVEL_DB
 from droner.sound.levels import factor
@@ -19,6 +19,8 @@ from droner.sound.spans import Spans
 from droner.sound.timbre_table import GUIDE_PARTIALS_DB
 from droner.sound.timeline import Timeline
 from droner.sound.voice import Amounts, Peaks, Samples
+
+_NOTHING = fade_in(0)
 
 
 class GuideVoice:
@@ -34,43 +36,46 @@ class GuideVoice:
         for number in self._spans.within(start, start + len(bus)):
             onset, end = int(self._line.starts[number]), int(self._line.stops[number])
             first, last = max(onset, start), min(end, start + len(bus))
-            frames = np.arange(first - onset, last - onset, dtype=np.float64)
-            bus[first - start : last - start] += self._wave(number, frames) * self._loudness(number, frames)
+            samples = self._wave(number, first - onset, last - onset)
+            self._make_as_loud(samples, number, first - onset)
+            bus[first - start : last - start] += samples
 
-    def _wave(self, number: int, frames: Amounts) -> Samples:
-        """The sum of the partials: sin x times a polynomial in cos x, by Clenshaw's rule."""
+    def _wave(self, number: int, first: int, last: int) -> Samples:
+        """A note's frames from `first` to `last` at full loudness: its glide, then the tone it settles on."""
         glide = self._line.glide(number)
-        highest_hz = max(glide.hz, glide.from_hz)
-        partials = audible(self._partials, highest_hz, glide.rate_hz)
-        turns = glide.turns_at(frames)
-        angle = ((turns - np.floor(turns)) * (2 * np.pi)).astype(np.float32)
-        twice_cosine = 2 * np.cos(angle)
-        above, here = np.zeros_like(angle), np.zeros_like(angle)
-        for part in reversed(partials):
-            above, here = here, twice_cosine * here - above + np.float32(part)
-        return here * np.sin(angle)
+        partials = audible(self._partials, max(glide.hz, glide.from_hz), glide.rate_hz)
+        settled = Sounding(glide.hz, partials, glide.settled_turns)
+        if first >= glide.frames:
+            return steady_sum((settled,), glide.rate_hz, first, last - first)
+        gliding = glide.turns_gliding(np.arange(first, min(last, glide.frames), dtype=np.float64))
+        left = max(last - glide.frames, 0)
+        return np.concatenate((_summed(gliding, partials), steady_sum((settled,), glide.rate_hz, glide.frames, left)))
 
-    def _loudness(self, number: int, frames: Amounts) -> Samples:
-        line = self._line
-        level = self._written_level(number, frames)
-        first = int(frames[0])
-        if line.slurred[number]:
-            self._lead_over(number, level, first)
+    def _make_as_loud(self, samples: Samples, number: int, first: int) -> None:
+        """Give samples from a note's frame `first` on their loudness."""
+        line, note = self._line, self._line.notes[number]
+        level: Amounts | float = steady_level(note)
+        if is_moving(note):
+            level = self._moving_level(number, np.arange(first, first + len(samples), dtype=np.float64))
+        over = fade_in(line.glide_frames(number))[first:][: len(samples)] if line.slurred[number] else _NOTHING
+        if len(over):
+            left, lead = self._level_at_end(number - 1), np.full(len(samples), level)
+            lead[: len(over)] = left + (lead[: len(over)] - left) * over
+            level = lead
+        samples *= level.astype(np.float32) if isinstance(level, np.ndarray) else np.float32(level)
         rising, falling = fade_in(line.rise(number)), fade_out(line.fall(number))
-        shape_ends(level, first, line.length(number), rising, falling)
-        return level.astype(np.float32)
+        shape_ends(samples, first, line.length(number), rising, falling)
 
-    def _written_level(self, number: int, frames: Amounts) -> Amounts:
+    def _moving_level(self, number: int, frames: Amounts) -> Amounts:
         note = self._line.notes[number]
         return level_along(note, beat_at(self._line.bars, note.onset), self._line.timeline, frames)
 
-    def _lead_over(self, number: int, level: Amounts, first: int) -> None:
-        """Under a slur, lead the loudness over from the end of the note before, in the time of the glide."""
-        over = fade_in(self._line.glide_frames(number))[first:][: len(level)]
-        if len(over):
-            end = np.array([float(self._line.length(number - 1))])
-            left = self._written_level(number - 1, end)[0]
-            level[: len(over)] = left + (level[: len(over)] - left) * over
+    def _level_at_end(self, number: int) -> float:
+        """How loud a note is in its last moment."""
+        note = self._line.notes[number]
+        if not is_moving(note):
+            return steady_level(note)
+        return float(self._moving_level(number, np.array([float(self._line.length(number))]))[0])
 
     def peaks(self) -> Peaks:
         """Every note at its loudest, or as loud as the note it is slurred from."""
@@ -79,3 +84,13 @@ class GuideVoice:
         levels = np.fromiter((highest_level(note) for note in notes), np.float64, len(notes)) * wave
         levels[1:] = np.where(slurred[1:], np.maximum(levels[1:], levels[:-1]), levels[1:])
         return Peaks(self._line.starts, self._line.stops, levels)
+
+
+def _summed(turns: Amounts, partials: tuple[float, ...]) -> Samples:
+    """The sum of the partials at these phases: sin x times a polynomial in cos x, by Clenshaw's rule."""
+    angle = ((turns - np.floor(turns)) * (2 * np.pi)).astype(np.float32)
+    twice_cosine = 2 * np.cos(angle)
+    above, here = np.zeros_like(angle), np.zeros_like(angle)
+    for part in reversed(partials):
+        above, here = here, twice_cosine * here - above + np.float32(part)
+    return here * np.sin(angle)

@@ -9,27 +9,38 @@ Units   frames from the start of the score; hz in hertz.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from droner.score.score import Tone
+from droner.sound.additive import Sounding
 from droner.sound.timeline import Timeline
 
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """One stretch of one pitch: it rises from `start` and is silent again from `stop` on.
+    """One stretch of one tone: it rises from `start` and is silent again from `stop` on.
 
     `joins_before` and `joins_after` tell whether the fade is shared with other tones.
     """
 
     start: int
     stop: int
-    hz: float
+    sounding: Sounding
     rise: int
     fall: int
     joins_before: bool
     joins_after: bool
+
+    @property
+    def stands_from(self) -> int:
+        """The first frame at its full level."""
+        return self.start + self.rise
+
+    @property
+    def stands_to(self) -> int:
+        """The first frame after its full level."""
+        return self.stop - self.fall
 
 
 @dataclass(slots=True)
@@ -43,8 +54,10 @@ class _Chain:
         return (self.stop - self.start) // 2
 
 
-def held_tones(tones: Iterable[Tone], timeline: Timeline, fade_frames: int) -> list[Held]:
-    """The held stretches of a part, in order of their start."""
+def held_tones(
+    tones: Iterable[Tone], timeline: Timeline, fade_frames: int, sounding: Callable[[float], Sounding]
+) -> list[Held]:
+    """The held stretches of a part, in order of their start; `sounding` makes the sound of a hertz."""
     chains = _joined_where_equal(tones, timeline)
     joins = {chain.start for chain in chains} & {chain.stop for chain in chains}
     room = _room_at(joins, chains, fade_frames)
@@ -52,7 +65,7 @@ def held_tones(tones: Iterable[Tone], timeline: Timeline, fade_frames: int) -> l
         Held(
             start=chain.start,
             stop=chain.stop + room.get(chain.stop, 0),
-            hz=chain.hz,
+            sounding=sounding(chain.hz),
             rise=room.get(chain.start, min(fade_frames, chain.half)),
             fall=room.get(chain.stop, min(fade_frames, chain.half)),
             joins_before=chain.start in joins,

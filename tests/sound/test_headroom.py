@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from droner.score.score import Attack, ClickKind, Score
 from droner.sound.click_voice import ClickVoice
 from droner.sound.guide_voice import GuideVoice
-from droner.sound.held_voice import changes_voice, drone_voice
+from droner.sound.held_voice import HeldVoice, changes_tones, drone_tones
 from droner.sound.mix import EachPart, Mix
 from droner.sound.render import render_blocks
 from droner.sound.timbre_table import DRONE_PARTIALS_DB
@@ -112,8 +112,8 @@ def test_no_voice_passes_its_own_bound_at_any_frame(part: str) -> None:
         for place in range(8)
     ]
     voices: dict[str, Voice] = {
-        "drone": drone_voice(full, timeline, 0.0, "medium"),
-        "changes": changes_voice(full, timeline, 0.0),
+        "drone": HeldVoice(drone_tones(full, timeline, 0.0, "medium"), RATE_HZ),
+        "changes": HeldVoice(changes_tones(full, timeline, 0.0), RATE_HZ),
         "click": ClickVoice(full.clicks, timeline, 1.0),
         "guide": GuideVoice(score(Beats(8), solo=falling), timeline, 0.0),
     }
