@@ -1,7 +1,8 @@
 """One item of the day, fully decided: what, in which key, how, at what tempo. The score is written from it.
 
 Rule    every name of the session and the patterns has become the thing itself. Equal orders give equal items.
-Units   bpm counts felt beats of `meter`; `speeds` are per cent of it.
+Units   bpm counts felt beats of `meter`; `speeds` are per cent of it. `asked_bpm` is the tempo that the session, its
+        ladder or the drill asks for; `bpm` is slower where the rhythm is dense.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from droner.practice.breath import fitting_bpm, longest_breath
 from droner.practice.layout.line import UNKEYED
 
 if TYPE_CHECKING:
@@ -63,6 +65,7 @@ class Item:
     key: Key | None
     variant: Variant | None
     bpm: Fraction
+    asked_bpm: Fraction
     meter: Meter
     manner: Manner
     drone: DroneKind
@@ -77,6 +80,21 @@ class Item:
     def seconds(self) -> Seconds:
         """How long it lasts, count-ins and breaths included."""
         return self.performance.duration
+
+    @property
+    def air(self) -> Seconds:
+        """How long one breath carries: what the session says, less where the item is loud throughout."""
+        return self.course.air
+
+    @property
+    def longest_breath(self) -> Seconds:
+        """How long its longest phrase sounds at the slowest tempo it is played at; looked for each time it is asked."""
+        return longest_breath(self.performance, self.course)
+
+    @property
+    def fitting_bpm(self) -> int:
+        """The slowest whole tempo, not slower than its own, at which its air would carry every phrase of its drill."""
+        return fitting_bpm(self.line, self.course)
 
     @property
     def tonality(self) -> Key:

@@ -2,7 +2,7 @@
 
 Rule    what the session says comes first, then the variant, then the drill. The same order gives the same item,
         and is worked out once: a day of a later lap costs a look in a dictionary. Items that differ only in how the
-        notes are spoken share one line and one performance.
+        notes are spoken share one line and one performance. A dense rhythm slows the beat, see `density`.
 Source  two thirds of the air where a line is loud throughout (12 s medium, 8 s loud): from memory.
 """
 
@@ -12,13 +12,14 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from droner.practice.chosen_meter import chosen_meter
+from droner.practice.density import slowed_bpm
 from droner.practice.item import Item, Manner, Portion
 from droner.practice.ladder import rung
 from droner.practice.layout.lay_out import Ground, lay_out
 from droner.practice.layout.line import DoesNotFit
 from droner.practice.pattern import Variant
 from droner.practice.performance import Course, perform
-from droner.theory.meter import Meter, meter
 from droner.units import Seconds
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from droner.practice.performance import Performance
     from droner.practice.session import Block, Session
     from droner.theory.key import Key
+    from droner.theory.meter import Meter
 
 PLAIN = Variant(0, "even in four", "all slurred", "medium", "no accent", click="every beat", turn="from the low tonic")
 """What a varying drill is played as without a variant."""
@@ -44,6 +46,7 @@ class Items:
         self._made: dict[tuple[int, Key | None, int], Item | DoesNotFit] = {}
         self._lines: dict[tuple[str, Key | None, str], Line | DoesNotFit] = {}
         self._courses: dict[tuple[int, str, bool], Course] = {}
+        self._asked_bpm: dict[int, Fraction] = {}
         self._performed: dict[tuple[int, int], Performance] = {}
         self._parts: dict[tuple[int, int, int], Item] = {}
 
@@ -82,6 +85,7 @@ class Items:
             key=written,
             variant=variant,
             bpm=course.bpm,
+            asked_bpm=self._bpm(block, drill),
             meter=course.meter,
             manner=manner,
             drone=self.patterns.drones[block.drone or drill.drone],
@@ -103,17 +107,30 @@ class Items:
         loud = {manner.dynamic.low, manner.dynamic.high} <= LOUD_SIGNS
         known = (block.number, manner.rhythm.name if manner.rhythm else "", loud)
         if known not in self._courses:
+            felt = _meter(block, drill, manner)
             self._courses[known] = Course(
-                _meter(block, drill, manner),
-                _bpm(block, drill),
+                felt,
+                slowed_bpm(self._bpm(block, drill), manner.rhythm, felt.beat),
                 manner.rhythm,
                 drill.breath_cells,
                 Seconds(self.session.air_seconds * (LOUD_AIR if loud else 1)),
                 block.speeds,
                 block.glide,
                 block.count_in_bars,
+                self._lead_in(block, drill),
             )
         return self._courses[known]
+
+    def _bpm(self, block: Block, drill: Drill) -> Fraction:
+        """The tempo that is asked for, found once for each block."""
+        if block.number not in self._asked_bpm:
+            self._asked_bpm[block.number] = _bpm(block, drill)
+        return self._asked_bpm[block.number]
+
+    def _lead_in(self, block: Block, drill: Drill) -> Seconds:
+        """How long the drone sounds alone before the first count; no time is lost where there is none."""
+        drone = self.patterns.drones[block.drone or drill.drone]
+        return Seconds(self.session.lead_in_seconds if drone.degrees else 0)
 
     def _perform(self, line: Line, course: Course) -> Performance:
         known = (id(line), id(course))
@@ -150,9 +167,4 @@ def _bpm(block: Block, drill: Drill) -> Fraction:
 
 
 def _meter(block: Block, drill: Drill, manner: Manner) -> Meter:
-    """The block's meter where the rhythm's beats fit it, else the rhythm's own, else the drill's."""
-    if drill.study:
-        return meter(drill.meter)
-    own = meter(manner.rhythm.meter) if manner.rhythm else meter(drill.meter)
-    asked = meter(block.meter) if block.meter else own
-    return asked if not manner.rhythm or asked.beat == own.beat else own
+    return chosen_meter(block.meter, drill, manner.rhythm)

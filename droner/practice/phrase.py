@@ -15,7 +15,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from droner.practice.cut import cut
-from droner.practice.shape import most_notes, most_written, rhythm_shape, written_shape
+from droner.practice.reach import most_notes, rhythm_reach, written_reach
+from droner.practice.shape import rhythm_shape, written_shape
 from droner.theory.tempo import lasting
 from droner.units import Beats
 
@@ -70,9 +71,7 @@ def phrases(line: Line, pace: Pace, breath_cells: int) -> tuple[Phrase, ...]:
     if breath_cells:
         chunks = [notes for long in _by_cells(line.notes, breath_cells) for notes in _within_air(long, pace)]
     else:
-        most = most_notes(pace) if pace.rhythm else most_written(line.notes, pace)
-        size = len(pace.rhythm.lengths) if pace.rhythm else 1
-        chunks = cut(line.notes, most, size, line.home)
+        chunks = cut(line.notes, rhythm_reach(pace) if pace.rhythm else written_reach(line.notes, pace), line.home)
     return tuple(_phrase(notes, pace) for notes in chunks)
 
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 def reasons(planned: PlannedItem, planner: Planner) -> tuple[str, ...]:
     """The reasons for one item, the weightiest first."""
-    return tuple(filter(None, (_turn(planned, planner), _part(planned), _tempo(planned.item))))
+    return tuple(filter(None, (_turn(planned, planner), _part(planned), _tempo(planned.item), _slowed(planned.item))))
 
 
 def _turn(planned: PlannedItem, planner: Planner) -> str:
@@ -51,3 +51,7 @@ def _tempo(item: Item) -> str:
     if ladder is not None:
         return f"first tempo of its ladder from {float(ladder.from_bpm):g} to {float(ladder.to_bpm):g}"
     return "tempo from the session" if item.block.tempo_bpm else "the drill's own tempo"
+
+
+def _slowed(item: Item) -> str:
+    return "slower where the rhythm has more than four notes a beat" if item.bpm != item.asked_bpm else ""

@@ -11,12 +11,25 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from droner.practice.item import Item
     from droner.practice.plan import Plan, Planner
 
 
 def remarks(plan: Plan, planner: Planner) -> tuple[str, ...]:
     """What is to be said of this plan, the weightiest first."""
-    return (*_room(plan, planner), *_going_on(plan, planner))
+    return (*_breaths(plan), *_room(plan, planner), *_going_on(plan, planner))
+
+
+def _breaths(plan: Plan) -> Iterator[str]:
+    """The drills in which a breath would have to last longer than the player's air, each once, at its longest."""
+    longest: dict[str, Item] = {}
+    for item in (planned.item for planned in plan.items):
+        known = longest.get(item.drill.name)
+        if item.longest_breath > item.air and (known is None or item.longest_breath > known.longest_breath):
+            longest[item.drill.name] = item
+    for name, item in longest.items():
+        lasts, air, fits = float(item.longest_breath), float(item.air), item.fitting_bpm
+        yield f"In {name} one breath lasts {lasts:.1f} s, longer than {air:g} s of air: it fits from {fits} on."
 
 
 def _room(plan: Plan, planner: Planner) -> Iterator[str]:

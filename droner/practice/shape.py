@@ -19,7 +19,6 @@ from droner.theory.tempo import lasting
 from droner.units import Beats, Seconds
 
 if TYPE_CHECKING:
-    from droner.practice.layout.line import LaidNote
     from droner.practice.pattern import Rhythm
     from droner.theory.meter import Meter
 
@@ -53,10 +52,24 @@ Shape = tuple[Slots, Beats, Beats]
 def rhythm_shape(count: int, pace: Pace) -> Shape:
     """A phrase of so many notes in the pace's rhythm: its last note is held until the rest, if the air carries it."""
     slots = _slots(count, _lengths(pace), pace.meter.beat)
-    onset, least = slots[-1][:2]
-    length = _whole_bars(onset + least + _rest(onset + least, pace), pace)
-    hold = _held(onset, least, length, pace)
+    onset = slots[-1][0]
+    hold, length = _ending(onset, pace)
     return (*slots[:-1], (onset, hold, *slots[-1][2:])), length, length - onset - hold
+
+
+@lru_cache(maxsize=8192)
+def _ending(onset: Beats, pace: Pace) -> tuple[Beats, Beats]:
+    """How long a last note at `onset` is held, and the length of its phrase."""
+    least = pace.meter.beat * LEAST_HOLD
+    length = _whole_bars(onset + least + _rest(onset + least, pace), pace)
+    return _held(onset, least, length, pace), length
+
+
+def needless_rest(cells: int, pace: Pace) -> Beats:
+    """How much longer than a breath the rest is after so many cells of the rhythm and their held note."""
+    onset = cell_length(pace) * cells
+    hold, length = _ending(onset, pace)
+    return length - onset - hold - _rest(onset + hold, pace)
 
 
 def _held(onset: Beats, least: Beats, length: Beats, pace: Pace) -> Beats:
@@ -79,6 +92,17 @@ def written_shape(lengths: tuple[Beats, ...], pace: Pace) -> Shape:
         sounding = sum(lengths, Beats(0))
     length = _whole_bars(sounding + rest, pace)
     return _written_slots(lengths), length, length - sounding
+
+
+def written_rest(lengths: tuple[Beats, ...], pace: Pace) -> Beats:
+    """How much longer than a breath the rest is after a phrase in the drill's own lengths."""
+    _, length, rest = written_shape(lengths, pace)
+    return rest - _rest(length - rest, pace)
+
+
+def cell_length(pace: Pace) -> Beats:
+    """The length of the rhythm cell of a pace that has one."""
+    return sum(_lengths(pace), Beats(0))
 
 
 def _lengths(pace: Pace) -> tuple[Beats, ...]:
@@ -124,18 +148,3 @@ def _written_slots(lengths: tuple[Beats, ...]) -> Slots:
         (onset, length, 0, place, len(lengths))
         for place, (onset, length) in enumerate(zip(onsets, lengths, strict=True))
     )
-
-
-@lru_cache(maxsize=1024)
-def most_notes(pace: Pace) -> int:
-    """How many notes of this rhythm one breath carries, the held last note included; at least two cells' worth."""
-    lengths = _lengths(pace)
-    cell = lasting(sum(lengths, Beats(0)), pace.quarter_us)
-    spare = pace.air - lasting(pace.meter.beat * LEAST_HOLD, pace.quarter_us)
-    return max(int(spare.ratio(cell)), 1) * len(lengths) + 1
-
-
-def most_written(notes: tuple[LaidNote, ...], pace: Pace) -> int:
-    """How many notes of the drill's own lengths one breath carries, by the longest of them."""
-    longest = max(lasting(note.length or pace.meter.beat, pace.quarter_us) for note in notes)
-    return max(int(pace.air.ratio(longest)), 2)

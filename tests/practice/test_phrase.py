@@ -1,11 +1,13 @@
 """Phrases start on a bar line, end on a beat with air to spare, and together give the line back.
 
 Referee  arithmetic in Fractions from the tempo, the meter and the rhythm as written in the patterns; the least rests
-         (1 s after a phrase of 5 s and more, 0.6 s after a shorter one) are common practice, no source.
+         (1 s after a phrase of 5 s and more, 0.6 s after a shorter one) and the two beats that a phrase before another
+         may be silent beyond them are common practice, no source.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from fractions import Fraction
 from itertools import pairwise
 
@@ -22,6 +24,8 @@ from tests.practice.lines import line, patterns
 
 LONG, REST_AFTER_LONG, REST_AFTER_SHORT = Fraction(5), Fraction(1), Fraction(3, 5)
 """Seconds."""
+MOST_NEEDLESS = 2
+"""Felt beats of silence beyond the breath."""
 RUNNING = ("turning scale", "octave scale", "thirds", "sixths alternating", "triads on every degree", "five-note cells",
            "arpeggio through inversions", "broken arpeggio", "dominant seventh resolving")  # fmt: skip
 IN_ITS_OWN_LENGTHS = {"slow chromatic": "", "slow chromatic in groups": "", "partials": "", "swell": "D major",
@@ -111,8 +115,89 @@ def test_every_rhythm_at_every_tempo_and_air(drill: str, key: str, rhythm: str, 
     carried = int((air - seconds(beat, timed)) / seconds(cell, timed))
     if carried:  # one cell alone is not longer than the air
         assert all(seconds(sounding(phrase), timed) <= air for phrase in found)
-        steps = carried * len(timed.rhythm.lengths)
-        assert len(found) == -(-(len(whole.notes) - 1) // steps)  # and no breath more than the air asks
+        assert len(found) >= -(-(len(whole.notes) - 1) // (carried * len(timed.rhythm.lengths)))
+    filling = cells_in_whole_bars(timed)
+    if filling:
+        check_bars(found, timed, filling * len(timed.rhythm.lengths), carried * len(timed.rhythm.lengths))
+
+
+def cells_in_whole_bars(timed: Pace) -> int:
+    """So many rhythm cells, one held beat and the breath fill the whole bars that are not longer than the air."""
+    assert timed.rhythm is not None
+    beat, bar = timed.meter.beat.exact, timed.meter.bar.exact
+    breath = -(-REST_AFTER_LONG // seconds(beat, timed)) * beat
+    bars = timed.air.exact // seconds(bar, timed)
+    return max(int((bars * bar - breath - beat) / sum(length.exact for length in timed.rhythm.lengths)), 0)
+
+
+def check_bars(found: tuple[Phrase, ...], timed: Pace, filling: int, carried: int) -> None:
+    """No bar is left empty for nothing, at the price of no more breaths than that takes, and no cell is parted."""
+    beat = timed.meter.beat.exact
+    for phrase in found[:-1]:
+        least = REST_AFTER_LONG if seconds(sounding(phrase), timed) >= LONG else REST_AFTER_SHORT
+        assert phrase.rest.exact / beat - -(-least // seconds(beat, timed)) <= MOST_NEEDLESS
+    cells = Counter(note.cell for note in notes_of(found))
+    if 2 * max(cells.values()) <= filling:
+        assert all(phrase.laid[0].opens for phrase in found)
+    if max(cells.values()) == 1:
+        steps = sum(len(phrase.laid) - 1 for phrase in found)
+        assert len(found) <= 1 + max(-(-(steps - carried) // filling), 0)
+
+
+@pytest.mark.parametrize(
+    ("bpm", "air", "steps"),
+    [
+        (
+            42,
+            12,
+            24,
+        ),  # 8.4 beats: two bars are six, one held, one to breathe; after seven there would be four to breathe
+        (60, 12, 40),  # three bars are ten, one held, one to breathe; after eleven there would be four
+        (60, 8, 24),  # two bars: six, one, one
+        (84, 12, 60),  # 16.8 beats: fifteen, one held; four to breathe, two of them for nothing
+        (120, 8, 60),  # sixteen beats: fifteen, one held; four to breathe, two of them for nothing
+    ],
+)
+def test_a_phrase_before_another_fills_its_bars(bpm: int, air: int, steps: int) -> None:
+    whole, timed = line("running chromatic", "C major"), pace(bpm, air, "even in four")
+    both = steps + carried_at(bpm, air) * 4
+    twice = (*whole.notes, *whole.notes[1:])
+    one, _ = phrases(Line(twice[: both + 1], whole.home), timed, 0)
+    assert len(one.laid) - 1 == steps
+    assert len(phrases(Line(twice[: both + 2], whole.home), timed, 0)) == 3
+
+
+def carried_at(bpm: int, air: int) -> int:
+    """Beats that the air carries before the held one."""
+    return air * bpm // 60 - 1
+
+
+QUARTERS = """
+[drill."scale in quarters"]
+about = "Mine."
+staple = "scales"
+material = "scale"
+cells = ["1"]
+lengths = ["1"]
+path = "turning"
+varies = false
+"""
+
+
+def test_even_lengths_of_a_drills_own_fill_their_bars_too() -> None:
+    # twelve beats of air at 60: eleven notes and a breath are three bars, twelve would be four. 44 steps: ten at most
+    # before another phrase, four times, and eleven at most at the end
+    timed = pace(60, 12)
+    found = phrases(line("scale in quarters", "C major", own=QUARTERS), timed, 0)
+    check(found, timed)
+    assert all(len(phrase.laid) <= 11 and phrase.rest <= Beats(1 + MOST_NEEDLESS) for phrase in found[:-1])
+    assert len(found) == 5
+
+
+def test_a_slow_scale_breathes_without_an_empty_bar() -> None:
+    # eleven beats of sixteenths, and air for eight at 42: of the two bars before the breath all sounds but one beat
+    found = phrases(line("turning scale", "C major"), pace(42, 12, "even in four"), 0)
+    assert [(phrase.length - phrase.rest, phrase.length) for phrase in found[:-1]] == [(Beats(7), Beats(8))]
 
 
 @given(st.sampled_from(RUNNING), st.sampled_from(sorted(patterns().rhythms)), BPM, AIR)

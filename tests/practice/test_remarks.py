@@ -51,3 +51,11 @@ def test_one_that_moves_when_done_tells_what_to_write_afterwards() -> None:
     )
     assert told(whole) == ("When all of it is done, write done = 28 under [rotation].",)
     assert told(short) == ("When all of it is done, write done = 28 under [rotation].",)  # only 21 of them have time
+
+
+@pytest.mark.parametrize(("air", "told_of"), [(9, False), (8, True)])
+def test_a_breath_longer_than_the_air_is_told_with_a_tempo_that_helps(air: int, told_of: bool) -> None:  # noqa: FBT001
+    """At 50 a pair of four beats and three sounds for seven beats: 8.4 s. At 53 it is 7.9 s."""
+    planner = planner_of('drill = "slow chromatic"', minutes=60, top=f"air_seconds = {air}")
+    words = "In slow chromatic one breath lasts 8.4 s, longer than 8 s of air: it fits from 53 on."
+    assert remarks(planner.day(MONDAY), planner) == ((words,) if told_of else ())

@@ -3,32 +3,37 @@
 Rule    what does not go together is a mistake: a tempo and a ladder, keys for a drill that has none, a variant for a
         drill that is always played plain, a tempo too slow for a MIDI file.
 Units   tempos in beats of the drill's meter a minute; speeds and glides in per cent of the tempo.
-Source  slowest tempo: SMF 1.0, set-tempo meta event, 24 bits of microseconds per quarter note.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import Any
 
 from droner.practice.drill import Drill
-from droner.practice.pattern import Patterns
+from droner.practice.pattern import Patterns, Variant
 from droner.practice.reading.session_table import ALL_KEYS, ONE_OF_TODAY, PLAIN, TODAY
 from droner.practice.reading.sheet_reading import Place
 from droner.practice.reading.shown_fields import shown
+from droner.practice.reading.slowest_reading import check_slowest
 from droner.practice.session import Block, LadderOrder
 from droner.theory.key import Key
-from droner.theory.meter import meter
-from droner.theory.tempo import us_per_quarter
 
-WHOLE = Fraction(100)
 ONE_KEY: Mapping[Any, bool] = {TODAY: False, ONE_OF_TODAY: True}
 """Whether a block is played in one of the day's keys; not in here: as the drill says."""
 
 
-def check_block(row: Mapping[str, Any], written: Mapping[str, Any], place: Place, patterns: Patterns) -> None:
-    """Report what does not go together in a block. `written` is the table as it stands in the file."""
+def check_block(
+    row: Mapping[str, Any],
+    written: Mapping[str, Any],
+    place: Place,
+    patterns: Patterns,
+    variants: tuple[Variant, ...],
+) -> None:
+    """Report what does not go together in a block.
+
+    `written` is the table as it stands in the file, `variants` those of the rotation.
+    """
     if "tempo" in written and "ladder" in written:
         place["ladder"].wrong(
             "a block has a tempo or a ladder, not both", found="tempo and ladder", allowed="one of them"
@@ -39,7 +44,7 @@ def check_block(row: Mapping[str, Any], written: Mapping[str, Any], place: Place
     drill = patterns.drills[row["drill"]]
     _check_drill(drill, row, written, place)
     _check_accompaniment(drill, row, place, patterns)
-    _check_tempo(drill, row, place)
+    check_slowest(drill, row, written, place, patterns, variants)
 
 
 def _check_ladder(ladder: Mapping[str, Any], place: Place) -> None:
@@ -63,20 +68,6 @@ def _check_accompaniment(drill: Drill, row: Mapping[str, Any], place: Place, pat
         place["changes"].wrong(problem, found=shown(row["changes"]), allowed="other changes")
     if "drone_octave" in row and not patterns.drones[row.get("drone", drill.drone)].degrees:
         place["drone_octave"].wrong("this block has no drone", found=str(row["drone_octave"]), allowed="a drone")
-
-
-def _check_tempo(drill: Drill, row: Mapping[str, Any], place: Place) -> None:
-    """Refuse a speed at which a quarter note would not fit a MIDI file."""
-    tempo = row.get("tempo") or row.get("ladder", {}).get("from") or drill.tempo
-    slowest = tempo * min(row.get("speeds", (WHOLE,))) / WHOLE * min(row.get("glide", (WHOLE,))) / WHOLE
-    try:
-        us_per_quarter(slowest, meter(row.get("meter", drill.meter)).beat)
-    except ValueError:
-        key = "speeds" if min(row.get("speeds", (WHOLE,))) < WHOLE else "glide"
-        found = f"{float(slowest):g} beats a minute"
-        place[key].wrong(
-            "this is too slow to be written in a MIDI file", found=found, allowed="a faster speed or tempo"
-        )
 
 
 def block_of(number: int, row: Mapping[str, Any], rotation: tuple[Key, ...]) -> Block:
