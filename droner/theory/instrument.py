@@ -14,7 +14,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from droner.errors import nearest
-from droner.theory.instrument_table import FAMILIES, ROWS, Row
+from droner.theory.instrument_table import FAMILIES, HALF_STEPS_ABOVE, ROWS, Row
 from droner.theory.interval import interval
 from droner.theory.pitch import Interval, NoteName, Pitch, note_name, pitch
 
@@ -25,6 +25,11 @@ _PARTIALS = {
     "twelfth": (1, 3, 5, 7, 9),
     "brass": (2, 3, 4, 5, 6, 7, 8, 9, 10),
 }
+
+
+def _usual_pitch(midi: int) -> Pitch:
+    """A key of the piano in its usual spelling."""
+    return _USUAL_NAMES[midi % 12].in_octave(midi // 12 - 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +49,7 @@ class Range:
     @property
     def middle(self) -> Pitch:
         """The middle key, the upper one of two, in its usual spelling."""
-        octave, pitch_class = divmod((self.low.midi + self.high.midi + 1) // 2, 12)
-        return _USUAL_NAMES[pitch_class].in_octave(octave - 1)
+        return _usual_pitch((self.low.midi + self.high.midi + 1) // 2)
 
     def transposed(self, distance: Interval) -> Range:
         """The same compass moved by an interval: from written to sounding with an instrument's `sounding`."""
@@ -60,7 +64,8 @@ class Instrument:
     """A wind instrument. All pitches are as the player reads them.
 
     `overblows` is "octave", "twelfth" or "brass"; `loud_goes` is where the pitch drifts when playing louder,
-    "sharp" or "flat". `program` counts from 1, as General MIDI prints it.
+    "sharp" or "flat". `program` counts from 1, as General MIDI prints it. `reach` is as far as any player goes,
+    with extra keys and pedal notes.
     """
 
     name: str
@@ -74,6 +79,7 @@ class Instrument:
     advanced: Range
     overblows: str
     loud_goes: str
+    reach: Range
 
     @property
     def ranges(self) -> Mapping[str, Range]:
@@ -118,7 +124,7 @@ def _range(text: str) -> Range:
 def _instrument_of(row: Row) -> Instrument:
     name, aliases, family, sounding, clef, program, ranges = row
     beginner, intermediate, advanced = (_range(text) for text in ranges.split())
-    overblows, loud_goes = _HABITS[family]
+    overblows, loud_goes, below = _HABITS[family]
     others = tuple(alias.strip() for alias in aliases.split(";") if alias)
     return Instrument(
         name,
@@ -132,10 +138,17 @@ def _instrument_of(row: Row) -> Instrument:
         advanced,
         overblows,
         loud_goes,
+        _reach((beginner, intermediate, advanced), below),
     )
 
 
-_HABITS = {family: (overblows, loud_goes) for family, overblows, loud_goes in FAMILIES}
+def _reach(ranges: tuple[Range, ...], below: int) -> Range:
+    """The widest of some compasses, with what some players have below and above it."""
+    lowest, highest = min(one.low.midi for one in ranges), max(one.high.midi for one in ranges)
+    return Range(_usual_pitch(lowest - below), _usual_pitch(highest + HALF_STEPS_ABOVE))
+
+
+_HABITS = {family: (overblows, loud_goes, below) for family, overblows, loud_goes, below in FAMILIES}
 
 INSTRUMENTS: Mapping[str, Instrument] = MappingProxyType({row[0]: _instrument_of(row) for row in ROWS})
 """Every instrument by its name, in score order."""

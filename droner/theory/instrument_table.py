@@ -12,20 +12,23 @@ Source  sounding: music21 `instrument` and orchestralibrary.com range tables, fo
         Programs: General MIDI level 1 sound set.
         Loud and soft: flutes and brass go sharp when louder, reeds flat (jrhighband.com, intonation
         challenges; tsmp.org, Allen, intonation tendencies); recorder sharp (music.stackexchange 126167).
+        Notes below and above the compass: common practice, no source.
         Overblowing: octave for open and conical bores, twelfth for the stopped cylinder; acoustics of pipes.
 """
 
 from __future__ import annotations
 
-FAMILIES: tuple[tuple[str, str, str], ...] = (
-    # family, overblows, loud goes
-    ("flute", "octave", "sharp"),
-    ("recorder", "octave", "sharp"),
-    ("double reed", "octave", "flat"),
-    ("clarinet", "twelfth", "flat"),
-    ("saxophone", "octave", "flat"),
-    ("brass", "brass", "sharp"),
+FAMILIES: tuple[tuple[str, str, str, int], ...] = (
+    # family, overblows, loud goes, half-steps that some players have below the lowest note
+    ("flute", "octave", "sharp", 2),  # B foot, B flat foot
+    ("recorder", "octave", "sharp", 1),  # the end of the tube half closed
+    ("double reed", "octave", "flat", 1),  # low A
+    ("clarinet", "twelfth", "flat", 4),  # basset C
+    ("saxophone", "octave", "flat", 1),  # low A
+    ("brass", "brass", "sharp", 12),  # pedal notes
 )
+HALF_STEPS_ABOVE = 12
+"""What some players may have above the highest note, on any instrument."""
 
 Row = tuple[str, str, str, str, str, int, str]
 

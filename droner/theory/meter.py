@@ -24,7 +24,7 @@ UNITS = (1, 2, 4, 8, 16, 32)
 """The note values a MIDI file and a page can write below the line."""
 MOST_UNITS = 64
 USUAL_GROUPS = {5: (3, 2), 7: (2, 2, 3), 8: (3, 3, 2)}
-_WRITTEN = re.compile(r"(?P<groups>\d{1,2}(?:\+\d{1,2})*)/(?P<unit>\d{1,2})")
+_WRITTEN = re.compile(r"\s*(?P<groups>[0-9]{1,2}(?:\s*\+\s*[0-9]{1,2})*)\s*/\s*(?P<unit>[0-9]{1,2})\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,7 @@ def _felt(meter: Meter) -> _Felt:
 @lru_cache(maxsize=256)
 def meter(text: str) -> Meter:
     """Read "4/4", "6/8", "7/8", "2+2+3/8". ValueError, with the way out, otherwise."""
-    found = _WRITTEN.fullmatch("".join(text.split()))
+    found = _WRITTEN.fullmatch(text)
     if not found:
         raise ValueError(f"{text!r} is not a meter such as 4/4, 6/8 or 2+2+3/8")
     groups, unit = tuple(map(int, found["groups"].split("+"))), int(found["unit"])

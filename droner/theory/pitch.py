@@ -23,7 +23,7 @@ _ALTER_OF_SIGN = {
     "sharp": 1, "flat": -1, "double sharp": 2, "double flat": -2,
 }  # fmt: skip
 _WRITTEN = re.compile(
-    r"(?P<letter>[A-Ga-g])\s*(?P<sign>double sharp|double flat|sharp|flat|##|#|x|bb|b|♯|♭)?\s*(?P<octave>-?\d)?"
+    r"(?P<letter>[A-Ga-g])\s*(?P<sign>double sharp|double flat|sharp|flat|##|#|x|bb|b|♯|♭)?\s*(?P<octave>-?[0-9])?"
 )
 
 

@@ -91,6 +91,8 @@ MISTAKES = (
     (["today", "large.toml"], "too large to be written by hand"),
     (["render", "unknown.toml", "--out", "day"], "did you mean: instrument"),
     (["rotation", "broken.toml"], "broken.toml:2"),
+    (["today", "slow.toml"], "slow.toml:4: block[1].speeds: this is too slow to be written in a MIDI file"),
+    (["render", "low.toml", "--out", "day"], "low.toml:1: range[1]: no flute reaches so far"),
     (["check", "unknown.toml", "huge.toml", "empty.toml"], "3 mistakes"),
     (["check", "none.toml", "--quiet"], "1 mistake"),
 )
@@ -121,6 +123,8 @@ def full_room(room: Path) -> Path:
         ("empty.toml", ""),
         ("huge.toml", f"minutes = 1e400\n{block}"),
         ("unknown.toml", f'instrumnet = "flute"\n{block}'),
+        ("slow.toml", '[[block]]\ndrill = "fourths"\ntempo = 20\nspeeds = [10, 100]\nmeter = "4/2"\n'),
+        ("low.toml", f'range = ["A3", "C7"]\n{block}'),
         ("broken.toml", f'title = "a"\n"b" = = 2\n{block}'),
     ):
         (room / name).write_text(text, encoding="utf-8")

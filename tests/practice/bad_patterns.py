@@ -44,10 +44,30 @@ FILES: tuple[Case, ...] = (
 )
 """The whole file as it stands."""
 
+REPLACING: tuple[Case, ...] = (
+    (
+        '[drill."little study"]\nabout = "x"\nstaple = "study"\nmaterial = "scale"\nchanges = "written"',
+        5,
+        'drill."little study".changes',
+        "only a study",
+    ),
+    ('[rhythm.even]\nabout = "x"\nlengths = "1/2"', 3, "rhythm.even.lengths", "whole beats"),
+    (
+        '[variant_set.two]\nabout = "x"\nrhythms = ["mine"]\n[rhythm.mine]\nabout = "x"\nlengths = "1"',
+        1,
+        "variant_set.two",
+        "no variant in this set",
+    ),
+    ('[changes.none]\nabout = "x"\nkind = "written"', 3, "changes.none.kind", "the drill 'slow tones' and 2 more"),
+    ('[changes.NONE]\nabout = "x"\nkind = "written"', 3, "changes.NONE.kind", "another name for this row"),
+)
+"""A row of the library replaced by one that does not go with it: the mistake is the player's."""
+
 ROWS: tuple[tuple[str, *Case], ...] = (
     ("rhythm", "", 1, "rhythm.x", "'lengths' is missing"),
     ("rhythm", 'lengths = ""', 3, "rhythm.x.lengths", "empty"),
     ("rhythm", 'lengths = "1/0"', 3, "rhythm.x.lengths", "'1/0' is not a number or a fraction"),
+    ("rhythm", 'lengths = "\u0661 1"', 3, "rhythm.x.lengths", "'\u0661' is not a number"),
     ("rhythm", 'lengths = "0.5 0.5"', 3, "rhythm.x.lengths", "'0.5' is not a number"),
     ("rhythm", 'lengths = "1/2 1/4"', 3, "rhythm.x.lengths", "do not fill whole beats"),
     ("rhythm", 'lengths = "1"\nmeter = "12/8"', 3, "rhythm.x.lengths", "3/2"),
@@ -62,6 +82,7 @@ ROWS: tuple[tuple[str, *Case], ...] = (
     ("click", "beats = [0]", 3, "click.x.beats[1]", "too small"),
     ("click", "beats = [2, 2]", 3, "click.x.beats[2]", "already number 1"),
     ("click", 'offset = "3/2"', 3, "click.x.offset", "less than 1"),
+    ("click", 'offset = "\u0661/2"', 3, "click.x.offset", "not a number"),
     ("click", "drop = 1.5", 3, "click.x.drop", "too large"),
     ("click", "bars_on = 0", 3, "click.x.bars_on", "too small"),
     ("click", 'only = "breath"', 3, "click.x.only", "did you mean: breaths"),
@@ -98,12 +119,14 @@ DRILLS: tuple[Case, ...] = (
     ('material = "chord"\nof = "I X"', 5, "drill.x.of", "'X' names no chord in C minor"),
     ('material = "chord"\nof = "I i V"', 5, "drill.x.of", "one for major and one for minor"),
     ('material = "partials"\nof = "2 12"', 5, "drill.x.of", "'12' is not a partial"),
+    ('material = "partials"\nof = "2 \u0663"', 5, "drill.x.of", "'\u0663' is not a partial"),
     ('material = "partials"\nof = "3 2"', 5, "drill.x.of", "going up"),
     ('material = "partials"\nof = "2 3"\ncells = ["1"]', 6, "drill.x.cells", "their own cell"),
     ('material = "chromatic"\nof = "sharps"', 5, "drill.x.of", "takes no 'of'"),
     ('material = "scale"\ncells = ["1 0"]', 5, "drill.x.cells[1]", "'0' is no step"),
     ('material = "scale"\ncells = ["1 3", "-1 3"]', 5, "drill.x.cells[2]", "'-1' is no step"),
     ('material = "scale"\ncells = ["1 three"]', 5, "drill.x.cells[1]", "'three' is not a count"),
+    ('material = "scale"\ncells = ["1 \u0663"]', 5, "drill.x.cells[1]", "'\u0663' is not a count"),
     ('material = "scale"\ncells = "every triad"', 5, "drill.x.cells", "a held note"),
     ('material = "note"\ncells = ["1 3"]', 5, "drill.x.cells", "only itself"),
     ('material = "note"\npath = "turning"', 5, "drill.x.path", "cannot travel so"),
@@ -122,6 +145,7 @@ DRILLS: tuple[Case, ...] = (
     ('study = ["I | 1:4", " | 1:4"]', 4, "drill.x.study[2]", "not 0"),
     ('study = ["I | 1-4"]', 4, "drill.x.study[1]", "a degree, a colon, a length"),
     ('study = ["I | 0:4"]', 4, "drill.x.study[1]", "no degree 0"),
+    ('study = ["I | \u0661:4"]', 4, "drill.x.study[1]", "a degree, a colon, a length"),
     ('study = ["I | r:4"]', 4, "drill.x.study[1]", "no note after"),
     ('study = ["I | 1:1/128 1:4"]', 4, "drill.x.study[1]", "'1/128' is not a length"),
     ('study = ["I | 1:4"]\nchanges = "written"\nmeter = "3/4"', 4, "drill.x.study[1]", "3/4 has 3"),

@@ -83,6 +83,11 @@ def test_a_mistake_in_a_pattern_file(case: Case) -> None:
     assert_only(mistakes_in_patterns(case[0]), "own1.toml", case)
 
 
+@pytest.mark.parametrize("case", bad_patterns.REPLACING, ids=lambda case: case[0][:40])
+def test_a_mistake_in_a_row_that_replaces_another_stands_where_the_player_made_it(case: Case) -> None:
+    assert_only(mistakes_in_patterns(case[0]), "own1.toml", case)
+
+
 @pytest.mark.parametrize(("sort", "case"), [(row[0], row[1:]) for row in bad_patterns.ROWS], ids=str)
 def test_a_mistake_in_a_row(sort: str, case: Case) -> None:
     assert_only(mistakes_in_patterns(f'[{sort}.x]\nabout = "x"\n{case[0]}\n'), "own1.toml", case)
@@ -189,6 +194,13 @@ def test_a_bad_row_does_not_make_its_name_unknown() -> None:
     row = '[rhythm.mine]\nabout = "x"\nlengths = "?"\n'
     user = '[variant_set.x]\nabout = "x"\nrhythms = ["mine", "even"]\n'
     assert [(each.file, each.key) for each in mistakes_in_patterns(row, user)] == [("own1.toml", "rhythm.mine.lengths")]
+
+
+def test_an_unknown_instrument_has_no_say_over_the_range() -> None:
+    text = f'instrument = "basoon"\nrange = ["Bb1", "Eb5"]\n{GOOD}'
+    assert [(each.line, each.nearest) for each in mistakes_in(text)] == [(1, "bassoon")]
+    far = f'instrument = "basoon"\nrange = ["C-1", "D9"]\n{GOOD}'
+    assert [each.key for each in mistakes_in(far)] == ["instrument", "range[1]", "range[2]"]
 
 
 def test_a_message_fits_a_terminal() -> None:

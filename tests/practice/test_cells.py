@@ -1,7 +1,8 @@
 """Cells on their stairs: strides, turns, joins, and the note that is missing when a drill does not fit.
 
-Referee  lines written by hand for drills that a player might write for himself (invented); the note that is missing,
-         counted by hand on the keyboard.
+Referee  lines written by hand for drills that a player might write for himself (invented), and by hand too what each
+         cell stands on: the note of which it plays the third and fifth, or the second below; the note that is
+         missing, counted by hand on the keyboard.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from itertools import pairwise
 
 import pytest
 
-from droner.practice.layout.line import DoesNotFit
+from droner.practice.layout.line import DoesNotFit, Line
 from tests.practice.lines import cells, compass_of, laid, line, stream, written
 
 
@@ -89,6 +90,74 @@ def test_a_cell_that_reaches_below_starts_on_the_first_tonic_that_bears_it() -> 
 def test_a_held_note_is_the_tonic_nearest_the_middle() -> None:
     assert stream(line("mine", "D major", own=HELD_TWICE)) == "D5 D5"  # D5 lies nearer to G5 than D6
     assert stream(line("mine", "Eb major", own=HELD_TWICE)) == "Eb5 Eb5"
+
+
+BELOW_THE_NOTE = own("mine", material='"scale"', cells='["-2"]')
+TWO_BELOW = own("mine", material='"scale"', cells='["-3 -5"]')
+THIRD_AND_FIFTH = own("mine", material='"scale"', cells='["3 5"]')
+FAR_ABOVE = own("mine", material='"chord"', of='"I i"', cells='["12"]')
+LEADING_NOTES = own("mine", material='"scale"', cells='["-2"]', path='"half-steps"')
+SEVENTHS = own("mine", material='"chord"', of='"V7"', cells='["1 2 3 4"]', path='"half-steps"')
+
+
+def roots(found: Line) -> str:
+    """What each cell stands on."""
+    return " ".join(str(note.root) for note in found.notes if note.opens)
+
+
+@pytest.mark.parametrize(
+    ("drill", "compass", "expected", "standing"),
+    [
+        (
+            BELOW_THE_NOTE,
+            "C4 C5",
+            "C4 | D4 | E4 | F4 | G4 | A4 | B4 | C5 | B4 | A4 | G4 | F4 | E4 | D4 | C4",
+            "D4 E4 F4 G4 A4 B4 C5 D5 C5 B4 A4 G4 F4 E4 D4",
+        ),
+        (
+            TWO_BELOW,
+            "C4 C5",
+            "E4 C4 | F4 D4 | G4 E4 | A4 F4 | B4 G4 | C5 A4 | G4 B4 | F4 A4 | E4 G4 | D4 F4 | C4 E4 | C4",
+            "G4 A4 B4 C5 D5 E5 D5 C5 B4 A4 G4 C4",
+        ),
+        (
+            THIRD_AND_FIFTH,
+            "C4 C5",
+            "C4 E4 | D4 F4 | E4 G4 | F4 A4 | G4 B4 | A4 C5 | B4 G4 | A4 F4 | G4 E4 | F4 D4 | E4 C4",
+            "A3 B3 C4 D4 E4 F4 E4 D4 C4 B3 A3",
+        ),
+        (
+            FAR_ABOVE,
+            "C4 C5",
+            "C4 | E4 | G4 | C5 | G4 | E4 | C4",
+            "E0 G0 C1 E1 C1 G0 E0",  # eleven notes of the triad: three octaves and two more
+        ),
+    ],
+)
+def test_a_cell_may_stand_on_a_note_that_nobody_plays(drill: str, compass: str, expected: str, standing: str) -> None:
+    found = line("mine", "C major", compass, own=drill)
+    assert cells(found) == written(expected)
+    assert roots(found) == standing
+
+
+def test_on_half_steps_home_lies_in_the_compass_even_where_the_cell_leaves_it_out() -> None:
+    found = cells(line("mine", "C major", "C4 C6", own=LEADING_NOTES))
+    assert found[:3] == written("B4 | C5 | C#5")  # of C5, D flat 5, D5
+    assert found[-2:] == written("B4 | C5")
+    too_low = laid("mine", "C major", "C4 B4", own=LEADING_NOTES)
+    assert str(too_low) == "mine in C major needs C 5, above the top of this compass (B 4)"
+
+
+def test_a_chord_on_half_steps_stands_on_its_root_and_comes_home_to_it() -> None:
+    found = cells(line("mine", "C major", own=SEVENTHS))
+    assert found[:3] == written("G4 B4 D5 F5 | Ab4 C5 Eb5 Gb5 | A4 C#5 E5 G5")
+    assert found[-2:] == written("G4 B4 D5 F5 | G4")
+
+
+def test_a_cell_far_wider_than_the_compass_names_the_note_that_it_would_reach() -> None:
+    wide = own("mine", material='"scale"', cells='["-22 22"]')
+    found = laid("mine", "C major", "C4 C6", own=wide)  # forty-two steps are six octaves
+    assert str(found) == "mine in C major needs C 10, above the top of this compass (C 6)"
 
 
 def test_what_walks_the_chromatic_needs_no_tonic() -> None:

@@ -14,12 +14,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from droner.practice.drill import Drill, Material, Path
+from droner.practice.drill import Drill, Material, Order, Path, Staple, Strain
 from droner.practice.layout.lay_out import Ground, lay_out
 from droner.practice.layout.line import DoesNotFit, Line
 from droner.theory.instrument import INSTRUMENTS, LEVELS, Range
 from droner.theory.key import Key, key, usual_keys
 from droner.theory.pitch import NoteName, Pitch, note_name
+from droner.units import Beats
 from tests.practice.lines import patterns
 
 TURNS = ("low tonic", "top", "5")
@@ -118,6 +119,70 @@ def any_ground(draw: st.DrawFn) -> tuple[Drill, Ground]:
 @settings(max_examples=EXAMPLES, deadline=None)
 def test_over_any_compass(asked: tuple[Drill, Ground]) -> None:
     check(*asked)
+
+
+STEPS = tuple(step for step in range(-15, 16) if step not in (-1, 0))
+"""Two octaves either way, as players count them."""
+OF = {
+    Material.SCALE: ("", "whole tone", "major pentatonic", "blues"),
+    Material.CHROMATIC: ("",),
+    Material.CHORD: ("I i", "V7", "viio7", "IV iv"),
+}
+WHOLE_CELLS = (Path.HALF_STEPS, Path.OCTAVE, Path.TWO_OCTAVES)
+"""Paths that take no stride."""
+
+
+@st.composite
+def own_strain(draw: st.DrawFn) -> Strain:
+    """What a player may write of one strain: any cells, with or without the note itself."""
+    material = draw(st.sampled_from(list(OF)))
+    path = draw(st.sampled_from([path for path in Path if path is not Path.STAY]))
+    most = 1 if path is Path.HALF_STEPS else 3
+    cells = draw(
+        st.lists(st.lists(st.sampled_from(STEPS), min_size=1, max_size=4).map(tuple), min_size=1, max_size=most)
+    )
+    own_lengths = path is not Path.HALF_STEPS and draw(st.booleans())
+    return Strain(
+        material,
+        draw(st.sampled_from(OF[material])),
+        tuple(cells),
+        path,
+        Order.WRITTEN if path is Path.HALF_STEPS else draw(st.sampled_from(Order)),
+        1 if path in WHOLE_CELLS else draw(st.integers(1, 5)),
+        tuple((Beats(1),) * len(cell) for cell in cells) if own_lengths else (),
+    )
+
+
+@st.composite
+def own_drill(draw: st.DrawFn) -> tuple[Drill, Ground]:
+    """A drill that a player may write, over any compass or an instrument's own."""
+    strains = draw(st.lists(own_strain(), min_size=1, max_size=2))
+    count, keyed = draw(st.integers(1, 2)), draw(st.booleans())
+    one = draw(st.sampled_from(list(INSTRUMENTS.values())))
+    low = draw(st.integers(LOWEST_MIDI, 100))
+    any_compass = Range(spelled(low), spelled(low + draw(st.integers(1, WIDEST))))
+    compass = draw(st.sampled_from((any_compass, *one.ranges.values())))
+    tonality: Key | None = draw(st.sampled_from(ALL_KEYS)) if keyed else None
+    turn = draw(st.sampled_from((*TURNS, "2", "7")))
+    return Drill("mine", "", Staple.SCALES, tuple(strains), count=count, keyed=keyed), Ground(
+        tonality, compass, one, turn
+    )
+
+
+@given(own_drill())
+@settings(max_examples=2 * EXAMPLES, deadline=None)
+def test_a_drill_of_the_players_own_stays_inside_the_compass_or_says_what_does_not_fit(
+    asked: tuple[Drill, Ground],
+) -> None:
+    drill, ground = asked
+    found = lay_out(drill, ground)
+    if isinstance(found, DoesNotFit):
+        check_reason(found, drill, ground)
+        return
+    assert found.notes
+    assert found.home in ground.compass
+    assert all(note.pitch in ground.compass for note in found.notes)
+    check_cells(found)
 
 
 LARGEST_SECOND = {"turning scale": 2, "octave scale": 2, "two-octave scale": 2, "whole-tone scale": 2,

@@ -129,19 +129,28 @@ def test_a_strain_as_written(text: str, expected: Strain) -> None:
 def test_a_later_file_replaces_a_row_of_the_same_name() -> None:
     own = '[click]\n"Every  Beat" = { about = "Mine.", divide = 2 }\n'
     clicks = read_patterns([*FILES, ("own.toml", own)]).clicks
-    assert clicks["Every  Beat"].divide == 2
-    assert "every beat" not in clicks
+    assert clicks["every beat"] == ClickPattern("every beat", "Mine.", divide=2)
+    assert "Every  Beat" not in clicks
     assert len(clicks) == 2
 
 
-def test_a_replaced_name_is_the_name_that_drills_get() -> None:
-    own = '[click]\n"Every Beat" = { about = "Mine." }\n'
-    assert read_patterns([*FILES, ("own.toml", own)]).drills["long scale"].click == "Every Beat"
+def test_a_replaced_row_keeps_the_name_that_drills_and_variants_know() -> None:
+    own = '[click]\n"Every Beat" = { about = "Mine." }\n[rhythm]\nEVEN = { about = "Mine.", lengths = "1" }\n'
+    read = read_patterns([*FILES, ("own.toml", own)])
+    assert read.clicks[read.drills["long scale"].click].about == "Mine."
+    assert read.rhythms[read.variants[0].rhythm].about == "Mine."
 
 
 def test_a_later_table_of_variants_replaces_the_earlier() -> None:
     own = 'variant = [["even", "slurred", "medium", "none", "after", "from below"]]'
     assert len(read_patterns([*FILES, ("own.toml", own)]).variants) == 1
+
+
+def test_a_set_that_a_later_table_leaves_empty_is_no_mistake_of_the_patterns() -> None:
+    own = 'variant = [["even", "detached", "medium", "none", "after", "from below"]]'
+    read = read_patterns([*FILES, ("own.toml", own)])
+    assert read.variants_of("two") == ()
+    assert len(read.variants_of("sixty")) == 1
 
 
 def test_a_file_may_name_rows_of_a_later_file() -> None:

@@ -219,6 +219,47 @@ def test_a_missing_file_names_the_nearest(tmp_path: Path) -> None:
     assert caught.value.mistakes[0].nearest == str(tmp_path / "practice.toml")
 
 
+def test_a_set_without_variants_is_a_mistake_where_it_is_asked_for(tmp_path: Path) -> None:
+    own = own_patterns_folder(tmp_path / "practice.toml")
+    own.mkdir()
+    row = '["long short", "compound tonguing", "medium", "no accent", "every beat", "from the low tonic"]'
+    (own / "mine.toml").write_text(f"variant = [{row}]\n", "utf-8")
+    session = tmp_path / "practice.toml"
+    session.write_text('[rotation]\nvariants = "thirty"\n[[block]]\ndrill = "thirds"\n', "utf-8")
+    load_patterns(own)
+    with pytest.raises(MistakesFound) as caught:
+        load_session(session)
+    (mistake,) = caught.value.mistakes
+    assert (mistake.file, mistake.line, mistake.key) == (str(session), 2, "rotation.variants")
+    assert mistake.allowed == "sixty; none"  # neither smaller set has compound tonguing
+
+
+LOWEST_OF_ANY = (  # with a foot, a bell key, a thumb key or as a pedal note; common practice, no source
+    ("flute", "Bb3"),
+    ("piccolo", "C4"),
+    ("alto recorder", "E4"),
+    ("bassoon", "A1"),
+    ("clarinet", "C3"),
+    ("bass clarinet", "C3"),
+    ("baritone saxophone", "A3"),
+    ("horn", "C2"),
+    ("tuba", "D1"),
+)
+
+
+@pytest.mark.parametrize(("name", "lowest"), LOWEST_OF_ANY)
+def test_a_range_may_go_as_low_as_any_player_of_the_instrument(name: str, lowest: str) -> None:
+    session = read(f'instrument = "{name}"\nrange = ["{lowest}", "G4"]\n{LEAST}')
+    assert session.compass.low == pitch(lowest)
+
+
+def test_a_range_holds_every_level_of_every_instrument() -> None:
+    for one in INSTRUMENTS.values():
+        for level in one.ranges.values():
+            session = read(f'instrument = "{one.name}"\nrange = ["{level.low}", "{level.high}"]\n{LEAST}')
+            assert session.compass == level
+
+
 @pytest.mark.parametrize("name", ["nowhere/s.toml", "s\x00.toml"])
 def test_a_place_that_cannot_be(tmp_path: Path, name: str) -> None:
     with pytest.raises(MistakesFound, match="no such file"):

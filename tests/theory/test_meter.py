@@ -82,8 +82,16 @@ def test_plain_five_seven_and_eight_eighths_take_their_usual_groups() -> None:
     assert str(meter(" 4 / 4 ")) == "4/4"
 
 
-@pytest.mark.parametrize("text", ["", "4", "4/3", "0/4", "4/0", "2+/8", "+2/8", "2+0/8", "common", "99/8", "4/64"])
+@pytest.mark.parametrize(
+    "text", ["", "4", "4/3", "0/4", "4/0", "2+/8", "+2/8", "2+0/8", "common", "99/8", "4/64", "1 2/8"]
+)
 def test_what_is_no_meter_is_refused(text: str) -> None:
+    with pytest.raises(ValueError, match="is not a meter"):
+        meter(text)
+
+
+@pytest.mark.parametrize("text", ["\u0663/\u0664", "3/\u0664", "\uff14/\uff14", "\u0662+2/8"])
+def test_figures_of_other_scripts_are_no_meter(text: str) -> None:
     with pytest.raises(ValueError, match="is not a meter"):
         meter(text)
 

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 class PlacedCell:
     """One cell on the stairs: the stair it stands on and the stairs it plays, in order.
 
+    A cell that leaves its own note out may stand where there is no stair, below 0 or above the top.
     `turns`: its first note is one where the path changes direction.
     """
 
@@ -99,7 +100,7 @@ def _rest(strain: Strain, run: Run, stands: list[int], shape: tuple[int, ...], n
     played = tuple(stair for stair in (place + step for step in shape) if low <= stair <= high)
     if run.stop not in played:
         place, played = run.stop, (run.stop,)
-    yield _cell(strain.order, run, min(max(place, low), high), played, 0, number)
+    yield _cell(strain.order, run, place, played, 0, number)
 
 
 def _common_reach(shapes: list[tuple[int, ...]]) -> tuple[int, int]:

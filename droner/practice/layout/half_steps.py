@@ -1,8 +1,9 @@
 """Play one cell on every half-step, an octave up and back.
 
-Rule    the first cell stands on the lowest tonic that can bear it; each further one a half-step higher in that key,
-        as far as the compass goes. The line comes home. Each cell is whole, so that all of them fall alike on the
-        beat; in a mode with a low second its last note is the next one's first.
+Rule    the first cell stands on the lowest tonic (of a chord, the lowest root) that can bear it; each further one a
+        half-step higher in that key, as far as the compass goes. The line comes home, so home must lie inside the
+        compass even where the cell leaves it out. Each cell is whole, so that all of them fall alike on the beat;
+        in a mode with a low second its last note is the next one's first.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from droner.practice.layout.cells import offsets
-from droner.practice.layout.lacking import does_not_fit
+from droner.practice.layout.lacking import does_not_fit, lowest_tonic
 from droner.practice.layout.line import UNKEYED, DoesNotFit, LaidNote, Line, at_home
 from droner.practice.layout.material import ANY_COMPASS, material_stairs
 from droner.theory.key import Key
@@ -27,9 +28,9 @@ HALF_STEPS = 12
 def by_half_steps(drill: Drill, strain: Strain, key: Key | None, compass: Range) -> Line | DoesNotFit:
     """The cell on every half-step from the lowest tonic up an octave, or as far as it fits, and back."""
     first = _lowest_cell(drill, strain, key or UNKEYED, compass)
-    top = max(note.pitch.midi for note in first)
-    if top > compass.high.midi:
-        return does_not_fit(drill, key, next(note.pitch for note in first if note.pitch.midi == top), compass)
+    top = max(first[0].root, *(note.pitch for note in first))
+    if top not in compass:
+        return does_not_fit(drill, key, top, compass)
     rows = [first]
     for half_steps in range(1, HALF_STEPS + 1):
         row = _cell_on(drill, strain, _risen(key or UNKEYED, half_steps), first[0].root.midi + half_steps)
@@ -45,20 +46,20 @@ def by_half_steps(drill: Drill, strain: Strain, key: Key | None, compass: Range)
 
 
 def _lowest_cell(drill: Drill, strain: Strain, key: Key, compass: Range) -> list[LaidNote]:
-    """The cell on the lowest tonic from which none of its notes lies below the compass."""
+    """The cell on the lowest home from which neither it nor any of its notes lies below the compass."""
     low = compass.low.midi
-    tonic = low + (key.tonic.pitch_class - low) % 12
+    home = lowest_tonic(material_stairs(drill, strain, key, ANY_COMPASS), compass).midi
     while True:
-        row = _cell_on(drill, strain, key, tonic)
+        row = _cell_on(drill, strain, key, home)
         if min(note.pitch.midi for note in row) >= low:
             return row
-        tonic += 12
+        home += HALF_STEPS
 
 
-def _cell_on(drill: Drill, strain: Strain, key: Key, tonic_midi: int) -> list[LaidNote]:
-    """The cell standing on a tonic, whatever the compass."""
+def _cell_on(drill: Drill, strain: Strain, key: Key, home_midi: int) -> list[LaidNote]:
+    """The cell standing on a tonic, or on the root of its chord, whatever the compass."""
     stairs = material_stairs(drill, strain, key, ANY_COMPASS)
-    home = next(place for place in stairs.homes() if stairs.rising[place].midi == tonic_midi)
+    home = next(place for place in stairs.homes() if stairs.rising[place].midi == home_midi)
     root = stairs.rising[home]
     return [
         LaidNote(stairs.rising[home + step], root, 0, opens=place == 0)

@@ -24,7 +24,9 @@ from droner.practice.layout.travel import HOMEWARD, OCTAVES, Run, from_the_middl
 
 if TYPE_CHECKING:
     from droner.practice.drill import Drill, Strain
+    from droner.practice.layout.cells import PlacedCell
     from droner.practice.layout.stairs import Stairs
+    from droner.theory.chord import Chord
     from droner.theory.instrument import Instrument, Range
     from droner.theory.key import Key
     from droner.theory.pitch import Pitch
@@ -73,10 +75,10 @@ def _joined(notes: list[LaidNote], coming: tuple[LaidNote, ...], *, streams: boo
     """One strain after another; a note on which both meet in a stream is not struck twice."""
     if not notes:
         return list(coming)
-    shift = notes[-1].cell + 1
-    moved = [replace(note, cell=note.cell + shift) for note in coming]
     meets = streams and notes[-1].length is None and notes[-1].pitch.midi == coming[0].pitch.midi
-    return [*(notes[:-1] if meets else notes), *moved]
+    kept = notes[:-1] if meets else notes
+    shift = kept[-1].cell + 1 if kept else 0
+    return [*kept, *(replace(note, cell=note.cell + shift) for note in coming)]
 
 
 def _strain(drill: Drill, strain: Strain, ground: Ground, after: Pitch | None) -> Line | DoesNotFit:
@@ -89,7 +91,8 @@ def _strain(drill: Drill, strain: Strain, ground: Ground, after: Pitch | None) -
     needed = lacking(strain, stairs, wide, ground.compass)
     if needed is None:
         runs, home, reach_out = _runs(strain, stairs, ground, after)
-        notes = _cells(strain, stairs, runs, ground, reach_out=reach_out)
+        placed = placed_cells(strain, runs, stairs, reach_out=reach_out)
+        notes = _cells(strain, placed, stairs, wide, strain_chord(strain, ground.tonality))
         if notes:
             rests = strain.path not in HOMEWARD or bool(strain.lengths)
             return at_home(notes, stairs.rising[home], rests=rests, chord=strain_chord(strain, ground.tonality))
@@ -132,16 +135,25 @@ def _best_home(strain: Strain, stairs: Stairs) -> int:
     return min(homes, key=lambda home: (left_out(home), home))
 
 
-def _cells(strain: Strain, stairs: Stairs, runs: tuple[Run, ...], ground: Ground, *, reach_out: bool) -> list[LaidNote]:
-    chord = strain_chord(strain, ground.tonality)
+def _cells(
+    strain: Strain, placed: list[PlacedCell], stairs: Stairs, wide: Stairs, chord: Chord | None
+) -> list[LaidNote]:
     notes: list[LaidNote] = []
-    for number, cell in enumerate(placed_cells(strain, runs, stairs, reach_out=reach_out)):
+    for number, cell in enumerate(placed):
         pitches = [stairs.at(place, falling=cell.run.spelled_falling(place)) for place in cell.stairs]
         spelled = chord or spelled_chord(tuple(pitch.name for pitch in pitches))
         row = strain.lengths[cell.which] if strain.lengths else (None,) * len(pitches)
-        root = stairs.at(cell.place, falling=cell.run.spelled_falling(cell.place))
+        root = _root(cell, stairs, wide)
         notes += [
             LaidNote(pitch, root, number, place == 0, place == 0 and cell.turns, length, spelled)
             for place, (pitch, length) in enumerate(zip(pitches, (*row[: len(pitches) - 1], row[-1]), strict=True))
         ]
     return notes
+
+
+def _root(cell: PlacedCell, stairs: Stairs, wide: Stairs) -> Pitch:
+    """What a cell stands on. A cell may leave that note out, so it may lie beyond the compass, on the wide stairs."""
+    falling = cell.run.spelled_falling(cell.place)
+    if 0 <= cell.place <= stairs.top:
+        return stairs.at(cell.place, falling=falling)
+    return wide.at(wide.below(stairs) + cell.place, falling=falling)

@@ -27,8 +27,12 @@ if TYPE_CHECKING:
 IN_MINOR = {"major pentatonic": "minor pentatonic"}
 """Scales that stand for their partner in a minor key."""
 C = NoteName(0)
-ANY_COMPASS = Range(C.in_octave(-1), C.in_octave(13))
-"""Further than anything is played: where to look for the note that a compass lacks."""
+ANY_COMPASS = Range(C.in_octave(-9), C.in_octave(26))
+"""Where to look for a note that a compass lacks, and for what a cell stands on without playing it.
+
+The furthest step of a cell is twenty-two stairs, eight octaves of a triad's notes, below or above; a cell spans
+at most twice that, from C0 or to C9.
+"""
 
 
 def material_stairs(drill: Drill, strain: Strain, key: Key, compass: Range) -> Stairs:

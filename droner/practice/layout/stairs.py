@@ -32,6 +32,10 @@ class Stairs:
         """The pitch of one stair, as spelled in that direction."""
         return (self.falling if falling else self.rising)[place]
 
+    def below(self, inner: Stairs) -> int:
+        """How many of these stairs lie below the lowest of `inner`, the same material inside a compass."""
+        return self.rising.index(inner.rising[0])
+
     def homes(self) -> tuple[int, ...]:
         """Every stair that is a tonic, from the lowest."""
         return tuple(place for place, pitch in enumerate(self.rising) if pitch.name == self.tonic)

@@ -29,9 +29,9 @@ MOST_MEMBERS = 64
 EVERY_TRIAD = "every triad"
 """Written in the place of cells: all ten triads that hold the note."""
 ATTACKS = ("tongue", "back", "air", "slur")
-_COUNT = r"(-?[1-9]\d?)"
-_LENGTH = r"[1-9]\d?(/[1-9]\d?)?"
-_FRACTION = re.compile(r"(?P<above>\d{1,4})(?:/(?P<below>[1-9]\d{0,3}))?")
+_COUNT = r"(-?[1-9][0-9]?)"
+_LENGTH = r"[1-9][0-9]?(/[1-9][0-9]?)?"
+_FRACTION = re.compile(r"(?P<above>[0-9]{1,4})(?:/(?P<below>[1-9][0-9]{0,3}))?")
 _MEMBER = TypeVar("_MEMBER")
 _C_MAJOR, _C_MINOR = key("C major"), key("C minor")
 
@@ -71,7 +71,7 @@ def share(text: str) -> Fraction:
 
 
 def _count(text: str) -> int:
-    if not re.fullmatch(r"[+-]?\d{1,3}", text):
+    if not re.fullmatch(r"[+-]?[0-9]{1,3}", text):
         raise ValueError(f"{text!r} is not a count of scale steps")
     steps = int(text)
     if steps in (0, -1):
@@ -147,13 +147,13 @@ def chord_of_a_drill(text: str) -> str:
     return " ".join(numerals)
 
 
-_NUMERAL_PATTERN = r"^[#b\u266f\u266d]?([IV]+|[iv]+|N)[o\u00b0\u00f8+]?(maj7|\d{1,2})?(/\S+)?$"
+_NUMERAL_PATTERN = r"^[#b\u266f\u266d]?([IV]+|[iv]+|N)[o\u00b0\u00f8+]?(maj7|[0-9]{1,2})?(/\S+)?$"
 
 CELL = Spelled("a cell in scale steps", cell, rf"^\s*{_COUNT}(\s+{_COUNT})*\s*$", '"1 3 5"', own_words=True)
 LENGTHS = Spelled(
     "lengths in quarter notes", lengths, rf"^\s*{_LENGTH}(\s+{_LENGTH})*\s*$", '"1/2 1/4 1/4"', own_words=True
 )
-SHARE = Spelled("a part of a whole", share, r"^\d+(/\d+)?$", '"1/2"', own_words=True)
+SHARE = Spelled("a part of a whole", share, r"^[0-9]+(/[0-9]+)?$", '"1/2"', own_words=True)
 MARK = Spelled(
     "a way to speak a note",
     mark,

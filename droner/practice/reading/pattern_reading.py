@@ -1,14 +1,14 @@
 """Read pattern files into the library, and report every mistake in them.
 
 Rule    all files are read together, so a row may name a row of any file. A row of a later file takes the place of an
-        earlier one of the same name; so does a later table of variants. Mistakes come in the order of the files.
+        earlier one of the same name, and keeps that name's first spelling; so does a later table of variants.
+        Mistakes come in the order of the files.
 Units   lengths in quarter notes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
 from typing import Any
 
@@ -27,34 +27,14 @@ from droner.practice.pattern import (
     VariantSet,
 )
 from droner.practice.reading.drill_reading import check_drill, drill_of
+from droner.practice.reading.library_reading import Library, Row, Values
 from droner.practice.reading.pattern_table import FACTORS, NO_VARIANTS, PATTERN_FILE, SORTS
 from droner.practice.reading.sheet_reading import Names, Place, Sheet, Shelves, fold
-from droner.practice.reading.shown_fields import shown
 from droner.practice.reading.syntax_reading import read_toml, table
 from droner.theory.meter import meter
 from droner.units import Beats
 
 DEGREES = 7
-
-Values = dict[str, Any]
-
-
-@dataclass(frozen=True, slots=True)
-class _Row:
-    name: str
-    values: Values
-    place: Place
-
-
-@dataclass(slots=True)
-class _Library:
-    """What has been read so far: rows by section and folded name, and the last table of variants."""
-
-    rows: dict[str, dict[str, _Row]] = field(default_factory=lambda: {section: {} for section in SORTS})
-    variants: tuple[Variant, ...] = ()
-
-    def named(self, section: str) -> Iterator[_Row]:
-        return iter(self.rows[section].values())
 
 
 def read_patterns(files: Iterable[tuple[str, str]]) -> Patterns:
@@ -62,12 +42,12 @@ def read_patterns(files: Iterable[tuple[str, str]]) -> Patterns:
     sheets = [Sheet(name, text) for name, text in files]
     found = [(sheet, read_toml(sheet)) for sheet in sheets]
     shelves = _shelves(found)
-    library = _Library()
-    for sheet, data in found:
+    library = Library()
+    for number, (sheet, data) in enumerate(found):
         sheet.shelves = shelves
         if data is not None:
-            _read_file(data, Place(sheet), library)
-    _check_library(library)
+            _read_file(data, Place(sheet), number, library)
+    library.check()
     mistakes = [mistake for sheet in sheets for mistake in sheet.in_order()]
     if mistakes:
         raise MistakesFound(mistakes)
@@ -80,20 +60,21 @@ def _shelves(found: list[tuple[Sheet, Values | None]]) -> Shelves:
     for sheet, data in found:
         for section in SORTS:
             for name in sheet.names_seen(section) if data is None else table(data, section):
-                names[section][fold(name)] = name
+                names[section].setdefault(fold(name), name)
     return {section: Names(tuple(known.values()), known) for section, known in names.items()}
 
 
-def _read_file(data: Values, place: Place, library: _Library) -> None:
+def _read_file(data: Values, place: Place, file: int, library: Library) -> None:
     values = PATTERN_FILE.read(data, place)
     for section in SORTS:
         for name, row in values.get(section, {}).items():
             here = place[section][name]
             if section in CHECKS:
                 CHECKS[section](row, data[section][name], here)
-            library.rows[section][fold(name)] = _Row(name, row, here)
+            first_name = place.shelves[section].known[fold(name)]
+            library.rows[section][fold(name)] = Row(first_name, row, here, file)
     if "variant" in values:
-        library.variants = _variants(values["variant"], place["variant"])
+        library.variants, library.variants_file = _variants(values["variant"], place["variant"]), file
 
 
 def _variants(rows: Iterable[Any], place: Place) -> tuple[Variant, ...]:
@@ -144,26 +125,7 @@ CHECKS: Mapping[str, Callable[[Values, Values, Place], None]] = {
 """What is checked of a row beyond its keys one by one."""
 
 
-def _check_library(library: _Library) -> None:
-    """Report what shows only once all files are read."""
-    kinds = {fold(row.name): row.values.get("kind") for row in library.named("changes")}
-    for row in library.named("drill"):
-        written = kinds.get(fold(row.values.get("changes", ""))) == "written"
-        if written and "study" not in row.values:
-            found = shown(row.values["changes"])
-            row.place["changes"].wrong("only a study has written chords", found=found, allowed="other changes")
-    for row in library.named("variant_set"):
-        if not any(_in_set(variant, row.values) for variant in library.variants):
-            row.place.wrong("there is no variant in this set", allowed="rhythms and articulations that meet in a row")
-
-
-def _in_set(variant: Variant, row: Values) -> bool:
-    return variant.rhythm in row.get("rhythms", (variant.rhythm,)) and variant.articulation in row.get(
-        "articulations", (variant.articulation,)
-    )
-
-
-def _patterns(library: _Library) -> Patterns:
+def _patterns(library: Library) -> Patterns:
     made = {
         section: MappingProxyType({row.name: MAKERS[section](row.name, row.values) for row in library.named(section)})
         for section in SORTS

@@ -38,7 +38,9 @@ NO_VARIANTS = "none"
 FACTORS = ("rhythm", "articulation", "dynamic", "accent", "click", "turn")
 """The six names of a variant, in the order of its row."""
 
-METER = Spelled("a meter", meter_text, r"^\s*\d+(\s*\+\s*\d+)*\s*/\s*(1|2|4|8|16|32)\s*$", '"4/4", "6/8", "2+2+3/8"')
+METER = Spelled(
+    "a meter", meter_text, r"^\s*[0-9]+(\s*\+\s*[0-9]+)*\s*/\s*(1|2|4|8|16|32)\s*$", '"4/4", "6/8", "2+2+3/8"'
+)
 ABOUT = Field("about", Text(), "what it is, in plain words", needed=True)
 MINOR_FORMS = tuple(name for name, one in SCALES.items() if one.is_minor and len(one.rising) == 7)
 CELLS = Either((ListOf(CELL, 1, 12), Choice((EVERY_TRIAD,))))

@@ -138,7 +138,7 @@ class Day(Simple):
 
     def schema(self, _: Shelves, /) -> dict[str, Any]:
         # Editors hand a TOML date to the schema as text.
-        return {"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}$"}
+        return {"type": "string", "pattern": r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from droner.practice.pattern import Patterns, Variant
+from droner.practice.reading.pattern_table import NO_VARIANTS
 from droner.practice.reading.session_table import BY_CALENDAR, FIRST_DAY, WHEN_DONE
 from droner.practice.reading.sheet_reading import Place
 from droner.practice.reading.shown_fields import shown
@@ -20,7 +22,9 @@ from droner.theory.pitch import NoteName
 USUAL_KEYS_PER_DAY = 6
 
 
-def check_rotation(row: Mapping[str, Any], written: Mapping[str, Any], place: Place, lowest: NoteName) -> None:
+def check_rotation(
+    row: Mapping[str, Any], written: Mapping[str, Any], place: Place, lowest: NoteName, patterns: Patterns
+) -> None:
     """Report what does not go together. `written` is the table as it stands in the file, {} without one."""
     if isinstance(row.get("keys"), tuple) and "start" in written:
         place["start"].wrong(
@@ -31,6 +35,16 @@ def check_rotation(row: Mapping[str, Any], written: Mapping[str, Any], place: Pl
         problem = f"there are only {len(keys)} keys in the rotation"
         place["keys_per_day"].wrong(problem, found=str(row["keys_per_day"]), allowed=f"1 to {len(keys)}")
     _check_moves(row, written, place)
+    if row.get("variants", NO_VARIANTS) != NO_VARIANTS and not variants_of(row, patterns):
+        problem = "the table of variants has none of this set"
+        others = [name for name in patterns.variant_sets if patterns.variants_of(name)]
+        place["variants"].wrong(problem, found=shown(row["variants"]), allowed="; ".join([*others, NO_VARIANTS]))
+
+
+def variants_of(row: Mapping[str, Any], patterns: Patterns) -> tuple[Variant, ...]:
+    """The variants that a rotation goes through; none where it asks for none, or cannot be read."""
+    name = row.get("variants", NO_VARIANTS)
+    return () if name == NO_VARIANTS else patterns.variants_of(name)
 
 
 def _check_moves(row: Mapping[str, Any], written: Mapping[str, Any], place: Place) -> None:

@@ -14,7 +14,7 @@ from droner.errors import MistakesFound
 from droner.practice.pattern import Patterns
 from droner.practice.reading.block_reading import block_of, check_block
 from droner.practice.reading.pattern_table import NO_VARIANTS
-from droner.practice.reading.rotation_reading import check_rotation, rotation_of
+from droner.practice.reading.rotation_reading import check_rotation, rotation_of, variants_of
 from droner.practice.reading.session_table import LISTS, SESSION, STANDS_EQUAL, STANDS_ON_A
 from droner.practice.reading.sheet_reading import Names, Place, Sheet, Shelves
 from droner.practice.reading.shown_fields import shown
@@ -24,9 +24,10 @@ from droner.practice.session import PartOrder, Session, SoundOrder, TuningOrder
 from droner.theory.instrument import LEVELS, Instrument, Range, instrument
 from droner.theory.just import Just
 from droner.theory.key_order import KEY_ORDERS
+from droner.theory.pitch import pitch
 
-LOWEST_MIDI, HIGHEST_MIDI = 12, 120
-"""C0 to C9: what a page and a MIDI file can show without question."""
+ANYTHING = Range(pitch("C0"), pitch("C9"))
+"""What a page and a MIDI file can show without question: the limits while the instrument is not known."""
 ANCHORS = {STANDS_EQUAL: "equal", STANDS_ON_A: "a4"}
 OF_JUST = ("minor_third", "second", "seventh")
 PARTS = ("drone", "changes", "click", "guide")
@@ -62,10 +63,11 @@ def session_shelves(patterns: Patterns) -> Shelves:
 def _check(values: Mapping[str, Any], written: Mapping[str, Any], place: Place, patterns: Patterns) -> None:
     _check_range(values, written, place["range"])
     _check_tuning(values.get("tuning", {}), table(written, "tuning"), place["tuning"])
-    lowest = _compass(values).low.name
-    check_rotation(values.get("rotation", {}), table(written, "rotation"), place["rotation"], lowest)
+    rotation, lowest = values.get("rotation", {}), _compass(values).low.name
+    check_rotation(rotation, table(written, "rotation"), place["rotation"], lowest, patterns)
+    variants = variants_of(rotation, patterns)
     for number, block in enumerate(values.get("block", ())):
-        check_block(block, written["block"][number], place["block"][number], patterns)
+        check_block(block, written["block"][number], place["block"][number], patterns, variants)
 
 
 def _check_range(values: Mapping[str, Any], written: Mapping[str, Any], place: Place) -> None:
@@ -76,11 +78,12 @@ def _check_range(values: Mapping[str, Any], written: Mapping[str, Any], place: P
     if low.midi >= high.midi:
         place.wrong("the first note must be the lower one", found=found, allowed="lowest, then highest")
         return
-    sounding: Instrument = values.get("instrument", instrument("flute"))
+    played: Instrument | None = values.get("instrument")
+    limits = played.reach if played else ANYTHING
+    problem = f"no {played.name} reaches so far" if played else "no instrument sounds there"
     for number, end in enumerate((low, high)):
-        for pitch in {end, sounding.sounds(end)}:
-            if not LOWEST_MIDI <= pitch.midi <= HIGHEST_MIDI:
-                place[number].wrong("no instrument sounds there", found=str(pitch), allowed="C0 to C9")
+        if end not in limits:
+            place[number].wrong(problem, found=str(end), allowed=f"{limits.low} to {limits.high}")
 
 
 def _check_tuning(row: Mapping[str, Any], written: Mapping[str, Any], place: Place) -> None:

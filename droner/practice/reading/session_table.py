@@ -41,7 +41,7 @@ _NOTE = rf"[A-Ga-g]\s*{_SIGN}"
 _NOTE_OF_A_KEY = rf"[A-Ga-g][\s-]*{_SIGN}"
 _SEVEN_NOTES = (*(name for name, row in SCALES.items() if len(row.rising) == SEVEN), "minor")
 _MODES = "|".join(f"[{name[0].upper()}{name[0]}]{name[1:]}" for name in _SEVEN_NOTES)
-_OCTAVE = r"\s*-?\d"
+_OCTAVE = r"\s*-?[0-9]"
 
 
 def _key(text: str) -> Key:

@@ -19,8 +19,8 @@ from droner.theory.pitch import SIGNS
 MOST_CHORDS = 8
 BREATH = "'"
 _ALTER_OF_SIGN = {sign: alter for alter, sign in SIGNS.items() if abs(alter) <= 2}
-_NOTE = re.compile(r"(?P<sign>bb|b|##|#)?(?P<degree>-?\d{1,2}|r):(?P<length>\S+)")
-_NOTE_PATTERN = r"((bb|b|##|#)?-?[1-9]\d?|r):\d+(/\d+)?"
+_NOTE = re.compile(r"(?P<sign>bb|b|##|#)?(?P<degree>-?[0-9]{1,2}|r):(?P<length>\S+)")
+_NOTE_PATTERN = r"((bb|b|##|#)?-?[1-9][0-9]?|r):[0-9]+(/[0-9]+)?"
 
 
 def study_note(text: str) -> StudyNote:
