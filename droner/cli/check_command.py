@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from os.path import lexists
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -43,7 +44,7 @@ def command(files: tuple[Path, ...], *, schema: bool, as_json: bool, quiet: bool
         show_json(_schema())
         return
     usual = path(USUAL_SESSION)
-    asked = files or ((usual,) if usual.exists() else ())
+    asked = files or ((usual,) if lexists(usual) else ())
     if not asked:
         tell(f"There is no {USUAL_SESSION} here: the built-in session was read.", quiet=quiet)
     from droner.cli.checking import mistakes_in  # noqa: PLC0415 - help reads nothing

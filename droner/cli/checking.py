@@ -2,17 +2,26 @@
 
 Rule    what a file is, its keys say: those that stand at its top are counted, sessions' against patterns'. Where
         they do not decide, it is what lies in a folder `patterns`. Pattern files are read together, with those that
-        lie beside them in such a folder, since a row may name a row of any of them.
+        lie beside them in such a folder, since a row may name a row of any of them. A named file is read once, so
+        that it may be a pipe.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from droner.cli.reading import read_both
 from droner.errors import Mistake, MistakesFound, nearest
-from droner.practice.reading.files import OWN_FOLDER, file_text, patterns_folder
+from droner.practice.reading.files import (
+    OWN_FOLDER,
+    each_read_once,
+    file_text,
+    named_text,
+    pattern_files,
+    patterns_folder,
+    real_path,
+)
 from droner.practice.reading.pattern_reading import read_patterns
 from droner.practice.reading.pattern_table import SORTS
 from droner.practice.reading.session_table import session_keys
@@ -22,6 +31,7 @@ SESSION_KEYS = frozenset(field.key for table, field in session_keys() if not tab
 PATTERN_KEYS = frozenset((*SORTS, "variant"))
 
 
+@each_read_once()
 def mistakes_in(files: Sequence[Path]) -> tuple[Mistake, ...]:
     """Every mistake in the files, each once; droner's own session for none."""
     found: dict[Mistake, None] = {}
@@ -41,11 +51,11 @@ def mistakes_in(files: Sequence[Path]) -> tuple[Mistake, ...]:
 
 def holds_patterns(file: Path) -> bool:
     """Whether a file is one of patterns. MistakesFound when it cannot be read."""
-    tops = {path[0] for path in places(file_text(file)) if path}
+    tops = {path[0] for path in places(named_text(file)) if path}
     keys = [key for top in tops if isinstance(top, str) for key in (_known(top),) if key]
     of_patterns = sum(key in PATTERN_KEYS for key in keys)
     of_session = len(keys) - of_patterns
-    return file.resolve().parent.name == OWN_FOLDER if of_patterns == of_session else of_patterns > of_session
+    return real_path(file).parent.name == OWN_FOLDER if of_patterns == of_session else of_patterns > of_session
 
 
 def _known(key: str) -> str:
@@ -54,8 +64,8 @@ def _known(key: str) -> str:
     return key if key in known else nearest(key, sorted(known))
 
 
-def _mistakes_in_patterns(files: Iterable[Path]) -> tuple[Mistake, ...]:
-    texts, mistakes = _texts(_together(files))
+def _mistakes_in_patterns(files: Sequence[Path]) -> tuple[Mistake, ...]:
+    texts, mistakes = _texts(_together(files), files)
     try:
         read_patterns(texts)
     except MistakesFound as wrong:
@@ -63,25 +73,24 @@ def _mistakes_in_patterns(files: Iterable[Path]) -> tuple[Mistake, ...]:
     return tuple(mistakes)
 
 
-def _together(files: Iterable[Path]) -> dict[Path, str]:
+def _together(asked: Sequence[Path]) -> dict[Path, str]:
     """The files to be read, each once, with the name to show: droner's, those beside, those asked for."""
     ours = patterns_folder()
-    chosen = {file.resolve(): f"{OWN_FOLDER}/{file.name}" for file in sorted(ours.glob("*.toml"))}
-    asked = list(files)
+    chosen = {real_path(file): (file, f"{OWN_FOLDER}/{file.name}") for file in pattern_files(ours)}
     for file in asked:
-        folder = file.parent
-        if folder.resolve().name == OWN_FOLDER and folder.resolve() != ours:
-            chosen |= {beside.resolve(): str(beside) for beside in sorted(folder.glob("*.toml"))}
-    return chosen | {file.resolve(): str(file) for file in asked}
+        folder = real_path(file.parent)
+        if folder.name == OWN_FOLDER and folder != real_path(ours):
+            chosen |= {real_path(beside): (beside, str(beside)) for beside in pattern_files(file.parent)}
+    return dict((chosen | {real_path(file): (file, str(file)) for file in asked}).values())
 
 
-def _texts(files: dict[Path, str]) -> tuple[list[tuple[str, str]], list[Mistake]]:
+def _texts(files: dict[Path, str], asked: Sequence[Path]) -> tuple[list[tuple[str, str]], list[Mistake]]:
     """The name and text of each file, and the mistakes of those that are no text."""
     texts: list[tuple[str, str]] = []
     mistakes: list[Mistake] = []
     for file, shown in files.items():
         try:
-            texts.append((shown, file_text(file, shown)))
+            texts.append((shown, named_text(file) if file in asked else file_text(file, shown)))
         except MistakesFound as wrong:
             mistakes += wrong.mistakes
     return texts, mistakes

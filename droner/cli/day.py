@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
+from os.path import lexists
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -40,7 +41,7 @@ class Day:
 def session_file(asked: Path | None) -> Path | None:
     """The session file that is meant; None for droner's own session."""
     usual = Path(USUAL_SESSION)
-    return asked or (usual if usual.exists() else None)
+    return asked or (usual if lexists(usual) else None)
 
 
 def open_day(

@@ -46,10 +46,10 @@ def audio_job(path: Path, form: str, score: Score, mix: Mix, tags: Tags) -> Job:
 def midi_job(path: Path, score: Score, balance: Balance | None) -> Job:
     """The score as a MIDI file; no balance: an even one."""
 
-    def write(_: Told) -> None:
+    def write(told: Told) -> None:
         from droner.midi.balance import EVEN_BALANCE  # noqa: PLC0415 - only when MIDI is asked for
         from droner.midi.smf_file import write_smf  # noqa: PLC0415
 
-        write_smf(path, score, balance or EVEN_BALANCE)
+        write_smf(path, score, balance or EVEN_BALANCE, still_wanted=lambda: told(0))
 
     return Job(path, 0, write)

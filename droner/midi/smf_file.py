@@ -7,7 +7,7 @@ Source  SMF 1.0. mido lays out chunks, deltas and running status; every other by
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from io import BytesIO
 from pathlib import Path
 
@@ -26,10 +26,23 @@ from droner.whole_file import whole_file
 SIMULTANEOUS_TRACKS = 1
 
 
-def write_smf(path: Path, score: Score, balance: Balance = EVEN_BALANCE) -> None:
-    """Write the file. MachineError, with the file named, when the machine will not have it."""
+def _always_wanted() -> None:
+    pass
+
+
+def write_smf(
+    path: Path,
+    score: Score,
+    balance: Balance = EVEN_BALANCE,
+    *,
+    still_wanted: Callable[[], None] = _always_wanted,
+) -> None:
+    """Write the file. MachineError, with the file named, when the machine will not have it.
+
+    `still_wanted` is called while a pipe lets us wait, and may raise to give up.
+    """
     data = smf_bytes(score, balance)
-    with whole_file(path) as file:
+    with whole_file(path, still_wanted) as file:
         file.write(data)
 
 

@@ -1,14 +1,15 @@
 """Write a score as an audio file. (Shore: touches the disk.)
 
 Rule    the same score, mix and tags give the same file, byte for byte, on one machine. It is written block by
-        block and appears whole or not at all. Sixteen-bit samples are rounded, not dithered: a drone stands
-        some 75 dB above the rounding error, and silence stays silent.
+        block and appears whole or not at all; a pipe gets the bytes of that same file. Sixteen-bit samples are
+        rounded, not dithered: a drone stands some 75 dB above the rounding error, and silence stays silent.
 Units   frames; samples at full scale 1.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, BinaryIO
 
@@ -46,16 +47,18 @@ def write_audio(
 ) -> None:
     """Write the score to `path` in the format of that name; `progress` is told the frames done so far.
 
+    It is told them again while a pipe lets us wait, and may raise to end the work.
     MachineError when the file cannot be written; ValueError for a format or rate that does not exist.
     """
     form = audio_format(format_name)
     if form.rates_hz and rate_hz not in form.rates_hz:
         allowed = ", ".join(str(rate) for rate in form.rates_hz)
         raise ValueError(f"{form.name} files run at {allowed} Hz, not at {rate_hz}")
-    with whole_file(path) as file:
+    told = _Told(progress or _tell_nobody)
+    with whole_file(path, told.again) as file:
         if form.container == "MP3":
             file.write(id3_tag(tags))
-        _encode(file, form, tags, score, mix, rate_hz=rate_hz, progress=progress or _tell_nobody)
+        _encode(file, form, tags, score, mix, rate_hz=rate_hz, progress=told)
         if form.container == "OGG":
             fix_stream_number(file)
 
@@ -87,6 +90,21 @@ def _encode(
 
 def _tell_nobody(_: int) -> None:
     pass
+
+
+@dataclass(slots=True)
+class _Told:
+    """Tells the frames done so far, and tells them again while nothing moves: whoever listens may end the work."""
+
+    progress: Callable[[int], None]
+    frames: int = 0
+
+    def __call__(self, frames: int) -> None:
+        self.frames = frames
+        self.again()
+
+    def again(self) -> None:
+        self.progress(self.frames)
 
 
 def _encoder(handed: EncoderFile, form: AudioFormat, channels: int, rate_hz: int) -> SoundFile:

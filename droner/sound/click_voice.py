@@ -8,11 +8,14 @@ Units   frames; `Click.gain` is a factor of amplitude.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from copy import copy
 
 import numpy as np
 
 from droner.score.score import Click, ClickKind
 from droner.sound.click_sound import click_sound
+from droner.sound.k_weighting import weighted_energy
+from droner.sound.loudness import Energy
 from droner.sound.spans import Spans
 from droner.sound.timeline import Timeline
 from droner.sound.voice import Peaks, Samples
@@ -24,6 +27,7 @@ class ClickVoice:
     """The click part: where each click starts, its kind and its gain, in three columns."""
 
     def __init__(self, clicks: Iterable[Click], timeline: Timeline, factor: float) -> None:
+        self._rate_hz = timeline.rate_hz
         self._sounds = [click_sound(kind, timeline.rate_hz) for kind in _KINDS]
         heard = [click for click in clicks if click.gain > 0]
         count = len(heard)
@@ -41,6 +45,19 @@ class ClickVoice:
             first, last = max(onset, start), min(int(self._stops[number]), start + len(bus))
             sound = self._sounds[self._kinds[number]][first - onset : last - onset]
             bus[first - start : last - start] += sound * self._gains[number]
+
+    def turned_down(self, factor: float) -> ClickVoice:
+        """The same clicks, every one softer by a factor."""
+        softer = copy(self)
+        softer._gains = self._gains * np.float32(factor)  # noqa: SLF001 - a copy of our own
+        return softer
+
+    def add_energy(self, energy: Energy, factors: tuple[float, ...]) -> None:
+        """Add every click's weighted energy, spread over as long as it lasts, summed over the channels."""
+        weighted = [weighted_energy(sound.astype(np.float64), self._rate_hz) for sound in self._sounds]
+        channels = sum(factor * factor for factor in factors)
+        for start, stop, kind, gain in zip(self._starts, self._stops, self._kinds, self._gains, strict=True):
+            energy.add(start, stop, channels * weighted[kind] * float(gain) ** 2 / float(stop - start))
 
     def peaks(self) -> Peaks:
         """Every click at its highest for as long as it lasts."""

@@ -16,6 +16,9 @@ import numpy.typing as npt
 
 from droner.sound.voice import Samples
 
+FADE_ALONE, FADE_JOINED = 3 / 8, 1 / 2
+"""What a fade leaves of the power that it fades: the means of the squares of both shapes."""
+
 
 def _raised_cosine(frames: int) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
     return 0.5 - 0.5 * np.cos(np.pi * (np.arange(frames) + 0.5) / frames)

@@ -6,21 +6,28 @@ Units   frames; amplitudes at full scale 1.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import pairwise
+
 import numpy as np
 
 from droner.score.score import Score
-from droner.sound.additive import Sounding, amplitudes, audible, peak, steady_sum
-from droner.sound.fade import fade_in, fade_out, shape_ends
+from droner.sound.additive import amplitudes, audible, in_phase, steady_sum
+from droner.sound.fade import FADE_ALONE, fade_in, fade_out, shape_ends
 from droner.sound.guide_level import beat_at, highest_level, is_moving, level_along, steady_level
 from droner.sound.guide_line import GuideLine
 from droner.sound.guide_table import GUIDE_LEVEL_DB
 from droner.sound.levels import factor
+from droner.sound.peak import peak
 from droner.sound.spans import Spans
 from droner.sound.timbre_table import GUIDE_PARTIALS_DB
 from droner.sound.timeline import Timeline
+from droner.sound.tone_power import Stretch
 from droner.sound.voice import Amounts, Peaks, Samples
 
 _NOTHING = fade_in(0)
+MOVING_PARTS = 48
+"""Stretches of a note whose loudness moves: pulses of a measured vibrato are several stretches each."""
 
 
 class GuideVoice:
@@ -44,7 +51,7 @@ class GuideVoice:
         """A note's frames from `first` to `last` at full loudness: its glide, then the tone it settles on."""
         glide = self._line.glide(number)
         partials = audible(self._partials, max(glide.hz, glide.from_hz), glide.rate_hz)
-        settled = Sounding(glide.hz, partials, glide.settled_turns)
+        settled = in_phase(glide.hz, partials, glide.settled_turns)
         if first >= glide.frames:
             return steady_sum((settled,), glide.rate_hz, first, last - first)
         gliding = glide.turns_gliding(np.arange(first, min(last, glide.frames), dtype=np.float64))
@@ -77,9 +84,27 @@ class GuideVoice:
             return steady_level(note)
         return float(self._moving_level(number, np.array([float(self._line.length(number))]))[0])
 
+    def stretches(self) -> Iterator[Stretch]:
+        """Every note in stretches of steady loudness: first and last frame, mean square of its level, its tone."""
+        line, rate_hz = self._line, self._line.timeline.rate_hz
+        for number, note in enumerate(line.notes):
+            glide, start = line.glide(number), int(line.starts[number])
+            partials = audible(self._partials, max(glide.hz, glide.from_hz), rate_hz)
+            sounding = in_phase(glide.hz, partials, (glide.settled_turns - glide.hz * start / rate_hz) % 1.0)
+            first = start + (1 - FADE_ALONE) * line.rise(number)
+            last = int(line.stops[number]) - (1 - FADE_ALONE) * line.fall(number)
+            if not is_moving(note):
+                yield first, last, steady_level(note) ** 2, sounding
+                continue
+            edges = np.linspace(first, last, MOVING_PARTS + 1)
+            levels = self._moving_level(number, (edges[:-1] + edges[1:]) / 2 - start)
+            yield from (
+                (*span, float(level) ** 2, sounding) for span, level in zip(pairwise(edges), levels, strict=True)
+            )
+
     def peaks(self) -> Peaks:
         """Every note at its loudest, or as loud as the note it is slurred from."""
-        wave = max(peak(self._partials[:kept]) for kept in range(1, len(self._partials) + 1))
+        wave = max(peak((in_phase(1.0, self._partials[:kept], 0.0),)) for kept in range(1, len(self._partials) + 1))
         notes, slurred = self._line.notes, self._line.slurred
         levels = np.fromiter((highest_level(note) for note in notes), np.float64, len(notes)) * wave
         levels[1:] = np.where(slurred[1:], np.maximum(levels[1:], levels[:-1]), levels[1:])

@@ -19,14 +19,14 @@ from droner.sound.timeline import Timeline
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """One stretch of one tone: it rises from `start` and is silent again from `stop` on.
+    """A stretch of tones that are held together: they rise from `start` and are silent again from `stop` on.
 
     `joins_before` and `joins_after` tell whether the fade is shared with other tones.
     """
 
     start: int
     stop: int
-    sounding: Sounding
+    soundings: tuple[Sounding, ...]
     rise: int
     fall: int
     joins_before: bool
@@ -61,17 +61,20 @@ def held_tones(
     chains = _joined_where_equal(tones, timeline)
     joins = {chain.start for chain in chains} & {chain.stop for chain in chains}
     room = _room_at(joins, chains, fade_frames)
+    together: dict[tuple[int, int], list[Sounding]] = {}
+    for chain in chains:
+        together.setdefault((chain.start, chain.stop), []).append(sounding(chain.hz))
     return [
         Held(
-            start=chain.start,
-            stop=chain.stop + room.get(chain.stop, 0),
-            sounding=sounding(chain.hz),
-            rise=room.get(chain.start, min(fade_frames, chain.half)),
-            fall=room.get(chain.stop, min(fade_frames, chain.half)),
-            joins_before=chain.start in joins,
-            joins_after=chain.stop in joins,
+            start=start,
+            stop=stop + room.get(stop, 0),
+            soundings=tuple(soundings),
+            rise=room.get(start, min(fade_frames, (stop - start) // 2)),
+            fall=room.get(stop, min(fade_frames, (stop - start) // 2)),
+            joins_before=start in joins,
+            joins_after=stop in joins,
         )
-        for chain in chains
+        for (start, stop), soundings in together.items()
     ]
 
 

@@ -10,17 +10,18 @@ Source  levels and fades are our own choice: the reference stays below the playe
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
-from functools import cache
+from collections.abc import Iterable
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
 from droner.score.score import Score, Tone
-from droner.sound.additive import Sounding, amplitudes, audible, peak, steady_sum
+from droner.sound.additive import Sounding, amplitudes, held_sounding, steady_sum
 from droner.sound.fade import fade_in, fade_out
 from droner.sound.held import Held, held_tones
 from droner.sound.levels import factor
+from droner.sound.peak import peak
 from droner.sound.spans import Spans
 from droner.sound.timbre_table import CHANGES_PARTIALS_DB, DRONE_PARTIALS_DB
 from droner.sound.timeline import Timeline
@@ -53,31 +54,68 @@ class HeldVoice:
         tones = [self._tones[number] for number in self._spans.within(start, stop)]
         for first, last in pairwise(_moments(tones, start, stop)):
             part = bus[first - start : last - start]
-            standing = tuple(tone.sounding for tone in tones if tone.stands_from <= first and last <= tone.stands_to)
-            if standing:
-                part += steady_sum(standing, self._rate_hz, first, len(part))
-            for (begin, frames, joined), rising in _together(tones, first, rises=True):
+            stretch = _stretch(tones, first)
+            if stretch.standing:
+                part += steady_sum(stretch.standing, self._rate_hz, first, len(part))
+            for (begin, frames, joined), rising in stretch.rising.items():
                 shape = fade_in(frames, joined=joined)[first - begin : last - begin]
-                part += steady_sum(rising, self._rate_hz, first, len(part)) * shape
-            for (begin, frames, joined), falling in _together(tones, first, rises=False):
+                part += steady_sum(tuple(rising), self._rate_hz, first, len(part)) * shape
+            for (begin, frames, joined), falling in stretch.falling.items():
                 shape = fade_out(frames, joined=joined)[first - begin : last - begin]
-                part += steady_sum(falling, self._rate_hz, first, len(part)) * shape
+                part += steady_sum(tuple(falling), self._rate_hz, first, len(part)) * shape
 
     def peaks(self) -> Peaks:
-        """Each tone between its joins, and at each join the two sides as powers."""
+        """What stands together between two changes; at a join, the two sides as powers."""
         rows: list[tuple[int, int, float]] = []
-        joins: dict[tuple[int, int], list[float]] = {}
-        for tone in self._tones:
-            level = peak(tone.sounding.partials)
-            start = tone.stands_from if tone.joins_before else tone.start
-            stop = tone.stands_to if tone.joins_after else tone.stop
-            rows.append((start, stop, level))
-            if tone.joins_before:
-                joins.setdefault((tone.start, start), [0.0, 0.0])[0] += level
-            if tone.joins_after:
-                joins.setdefault((stop, tone.stop), [0.0, 0.0])[1] += level
-        rows += [(first, last, math.hypot(*sides)) for (first, last), sides in joins.items()]
+        moments = _moments(self._tones, 0, max((tone.stop for tone in self._tones), default=0))
+        coming, sounding = 0, list[Held]()
+        for first, last in pairwise(moments):
+            sounding = [tone for tone in sounding if tone.stop > first]
+            while coming < len(self._tones) and self._tones[coming].start <= first:
+                sounding.append(self._tones[coming])
+                coming += 1
+            if sounding:
+                rows.append((first, last, _stretch(sounding, first).peak))
         return peaks_of(rows)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """What sounds between two changes: at its full level, rising, and falling."""
+
+    standing: tuple[Sounding, ...]
+    rising: dict[Fade, list[Sounding]]
+    falling: dict[Fade, list[Sounding]]
+
+    @property
+    def peak(self) -> float:
+        """The level that it never passes."""
+        sides = [
+            sum(peak(tuple(some)) for (_, _, joined), some in fades.items() if joined)
+            for fades in (self.rising, self.falling)
+        ]
+        alone = [
+            peak(tuple(some))
+            for fades in (self.rising, self.falling)
+            for (_, _, joined), some in fades.items()
+            if not joined
+        ]
+        return peak(self.standing) + math.hypot(*sides) + sum(alone)
+
+
+def _stretch(tones: Iterable[Held], frame: int) -> _Stretch:
+    """What sounds at a frame, and until the next change."""
+    standing: tuple[Sounding, ...] = ()
+    rising: dict[Fade, list[Sounding]] = {}
+    falling: dict[Fade, list[Sounding]] = {}
+    for tone in tones:
+        if tone.stands_from <= frame < tone.stands_to:
+            standing += tone.soundings
+        elif tone.start <= frame < tone.stands_from:
+            rising.setdefault((tone.start, tone.rise, tone.joins_before), []).extend(tone.soundings)
+        elif tone.stands_to <= frame < tone.stop:
+            falling.setdefault((tone.stands_to, tone.fall, tone.joins_after), []).extend(tone.soundings)
+    return _Stretch(standing, rising, falling)
 
 
 def _moments(tones: Iterable[Held], start: int, stop: int) -> list[int]:
@@ -86,17 +124,6 @@ def _moments(tones: Iterable[Held], start: int, stop: int) -> list[int]:
     for tone in tones:
         moments.update((tone.start, tone.stands_from, tone.stands_to, tone.stop))
     return sorted(moment for moment in moments if start <= moment <= stop)
-
-
-def _together(tones: Iterable[Held], frame: int, *, rises: bool) -> Iterator[tuple[Fade, tuple[Sounding, ...]]]:
-    """The tones that are rising at a frame, or falling, by the fade that they share."""
-    sharing: dict[Fade, list[Sounding]] = {}
-    for tone in tones:
-        if rises and tone.start <= frame < tone.stands_from:
-            sharing.setdefault((tone.start, tone.rise, tone.joins_before), []).append(tone.sounding)
-        elif not rises and tone.stands_to <= frame < tone.stop:
-            sharing.setdefault((tone.stands_to, tone.fall, tone.joins_after), []).append(tone.sounding)
-    yield from ((fade, tuple(soundings)) for fade, soundings in sharing.items())
 
 
 def drone_tones(score: Score, timeline: Timeline, gain_db: float, timbre: str) -> list[Held]:
@@ -112,8 +139,7 @@ def changes_tones(score: Score, timeline: Timeline, gain_db: float) -> list[Held
 
 
 def _held(tones: Iterable[Tone], timeline: Timeline, fade_ms: float, partials: tuple[float, ...]) -> list[Held]:
-    @cache
     def sounding(hz: float) -> Sounding:
-        return Sounding(hz, audible(partials, hz, timeline.rate_hz))
+        return held_sounding(hz, partials, timeline.rate_hz)
 
     return held_tones(tones, timeline, timeline.frames_in_ms(fade_ms), sounding)

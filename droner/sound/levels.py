@@ -9,6 +9,11 @@ from __future__ import annotations
 CEILING_DB = -1.0
 """No sample of any track comes above this; the rest is left for what a lossy encoder adds (our choice)."""
 
+MIX_LUFS = -16.0
+DRONE_LUFS = -18.0
+"""How loud a track is as a whole, and one of a drone alone. Source: AES TD1008 gives music -16 LUFS by the track;
+that a drone lies below the player is our choice."""
+
 LOUDEST_VELOCITY = 127
 
 

@@ -1,7 +1,8 @@
 """Say how loud each part is, where it stands, and what kind of sound is wanted.
 
-Rule    gains are changes from each part's standing level. The whole track may be turned down by one steady
-        amount so that it cannot clip; nothing is ever limited or turned down for a moment.
+Rule    gains are changes from each part's standing level. The whole track is brought to its loudness by one steady
+        amount; where it is not `levelled`, it is only turned down so that it cannot clip. Nothing is ever limited or
+        turned down for a moment.
         A part in the middle plays in both channels at its full level. Moved aside, the far channel sinks in
         a straight line and the near one stays: so no channel is ever louder than the mono mix.
 Units   gain_db in decibels, -inf leaves the part out. pan -1 left, 0 middle, 1 right; mono ignores it.
@@ -36,6 +37,7 @@ class Mix:
     guide: bool = False
     timbre: str = "medium"
     channels: Channels = "mono"
+    levelled: bool = True
 
     def __post_init__(self) -> None:
         if self.timbre not in DRONE_PARTIALS_DB:

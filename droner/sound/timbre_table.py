@@ -1,7 +1,6 @@
 """List the partials of every sound that holds a pitch.
 
-Rule    partials stand at whole multiples of the tone's hertz and start as sines at frame 0 of the score.
-        Where two purely tuned tones share a partial it is therefore always in step, and never cancels.
+Rule    partials stand at whole multiples of the tone's hertz.
         Drones are strong in partials 3 to 10: that is where a small loudspeaker can carry a low tone,
         and where a flute note meets the partials of a drone below it.
 Units   decibels of amplitude below the first partial, partial 1 first.

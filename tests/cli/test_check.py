@@ -5,13 +5,15 @@ Referee  the files, written here by hand with known mistakes.
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 from jsonschema import Draft202012Validator
 
 from droner.cli.checking import holds_patterns
-from tests.cli.programs import droner_in
+from tests.cli.programs import DRONER, LONGEST_RUN_SECONDS, droner_in, surroundings
 
 SESSION = '[[block]]\ndrill = "thirds"\n'
 RHYTHM = '[rhythm."gallop"]\nabout = "Mine."\nlengths = "1/2 1/4 1/4"\n'
@@ -99,6 +101,40 @@ def test_a_mistake_is_told_once_however_often_its_file_is_named(tmp_path: Path) 
     once = droner_in(tmp_path, "check", "mine.toml", "day.toml").err.splitlines()
     twice = droner_in(tmp_path, "check", "mine.toml", "day.toml", "./mine.toml", "day.toml").err.splitlines()
     assert once[-1] == twice[-1]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no /dev/stdin")
+@pytest.mark.parametrize(
+    ("text", "code", "told"),
+    [
+        (SESSION, 0, "/dev/stdin: no mistakes"),
+        (RHYTHM, 0, "/dev/stdin: no mistakes"),
+        ("title = 3\n" + SESSION, 1, "/dev/stdin:1: title: "),
+        (RHYTHM.replace("lengths", "length"), 1, "/dev/stdin:3: rhythm.gallop.length: "),
+    ],
+)
+def test_a_pipe_can_be_checked(tmp_path: Path, text: str, code: int, told: str) -> None:
+    """What comes through a pipe comes once, though its keys are looked at before it is read as what they say."""
+    done = subprocess.run(
+        [*DRONER, "check", "/dev/stdin"],
+        cwd=tmp_path,
+        env=surroundings(),
+        input=text,
+        capture_output=True,
+        text=True,
+        timeout=LONGEST_RUN_SECONDS,
+        check=False,
+    )
+    assert done.returncode == code
+    assert told in done.stdout + done.stderr
+
+
+def test_a_hidden_file_beside_patterns_is_passed_over(tmp_path: Path) -> None:
+    """As an editor leaves one while a file is open."""
+    (tmp_path / "patterns").mkdir()
+    (tmp_path / "patterns" / "mine.toml").write_text(RHYTHM, encoding="utf-8")
+    (tmp_path / "patterns" / ".#mine.toml").symlink_to("player@home.1234")
+    assert droner_in(tmp_path, "check", "patterns/mine.toml").lines == ["patterns/mine.toml: no mistakes"]
 
 
 def test_the_schema_is_one_by_its_own_rules(tmp_path: Path) -> None:

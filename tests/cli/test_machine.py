@@ -1,4 +1,5 @@
-"""A full disk, a forbidden folder, a missing permission: nothing half-written, nothing left behind.
+"""A full disk, a forbidden folder, a missing permission, links in a circle, pipes: nothing half-written, nothing left
+behind, nothing that waits for ever.
 
 Referee  the operating system, refusing for real.
 """
@@ -8,7 +9,9 @@ from __future__ import annotations
 import ctypes
 import os
 import resource
+import signal
 import subprocess
+import time
 from pathlib import Path
 
 import pytest
@@ -18,6 +21,8 @@ from tests.parts import need
 
 PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH = 24, 1, 2
 """prctl(2), capabilities(7): a right dropped so is gone once the program starts."""
+DEADLINE_SECONDS = 20
+"""What is not done by then hangs."""
 SMALL_BYTES = 20_000
 """Less than a second of a WAV file; more than any session file."""
 
@@ -105,3 +110,83 @@ def test_a_session_that_may_not_be_read(room: Path) -> None:
     ran = droner_in(room, "today", before=without_roots_rights)
     assert ran.code == 3
     assert ran.err.casefold() == "practice.toml: permission denied\n"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "named"),
+    [
+        (("drone", "D3", "--seconds", "1", "--out", "circle.wav"), "circle.wav"),
+        (("click", "4/4", "--out", "circle.mid"), "circle.mid"),
+        (("new", "circle.toml"), "circle.toml"),
+        (("today", "circle.toml"), "circle.toml"),
+        (("check", "circle.toml"), "circle.toml"),
+        (("check", "practice.toml", "circle.toml"), "circle.toml"),
+        (("check", "circle/practice.toml"), "circle/practice.toml"),
+        (("today", "circle/practice.toml"), "circle/patterns"),
+        (("check", "pieces/patterns/circle.toml"), "pieces/patterns/circle.toml"),
+        (("check", "pieces/patterns/mine.toml"), "pieces/patterns/circle.toml"),
+        (("today", "pieces/practice.toml"), "pieces/patterns/circle.toml"),
+    ],
+)
+def test_links_in_a_circle(room: Path, arguments: tuple[str, ...], named: str) -> None:
+    (room / "pieces" / "patterns").mkdir(parents=True)
+    (room / "pieces" / "patterns" / "mine.toml").write_text("[rhythm]\n", encoding="utf-8")
+    for link in ("circle", "circle.wav", "circle.mid", "circle.toml", "pieces/patterns/circle.toml"):
+        (room / link).symlink_to(Path(link).name)
+    before = files_in(room)
+    ran = droner_in(room, *arguments)
+    assert (ran.code, ran.out) == (3, "")
+    assert ran.err.startswith(named)
+    assert ran.err.endswith("its links lead round in a circle\n")
+    assert len(ran.err.splitlines()) == 1
+    assert files_in(room) == before
+
+
+@pytest.mark.parametrize("arguments", [("today",), ("check",), ("click", "4/4", "--out", "c.mid"), ("patterns",)])
+def test_patterns_that_lead_round_in_a_circle(room: Path, arguments: tuple[str, ...]) -> None:
+    (room / "patterns").symlink_to("patterns")
+    ran = droner_in(room, *arguments)
+    assert (ran.code, ran.out, ran.err) == (3, "", "patterns: its links lead round in a circle\n")
+
+
+@pytest.mark.parametrize("arguments", [("today", "winter.toml"), ("check", "winter.toml")])
+def test_a_link_to_no_file_is_not_said_to_be_meant(room: Path, arguments: tuple[str, ...]) -> None:
+    (room / "winter.toml").symlink_to("gone.toml")
+    ran = droner_in(room, *arguments)
+    assert ran.code == 1
+    assert ran.err.splitlines()[:2] == [
+        "winter.toml: this is a link to a file that is not there",
+        "    found:   gone.toml",
+    ]
+    assert "did you mean" not in ran.err
+
+
+@pytest.mark.parametrize("pattern", ["", "[rhythm.wrong]\n"])
+@pytest.mark.parametrize("arguments", [("today",), ("check",), ("check", "patterns/mine.toml"), ("click", "4/4")])
+def test_nobody_waits_for_a_pipe_among_the_patterns(room: Path, arguments: tuple[str, ...], pattern: str) -> None:
+    """Nobody will ever write to it. With other mistakes in the folder, its files are looked at once more."""
+    (room / "patterns").mkdir()
+    (room / "patterns" / "mine.toml").write_text(pattern, encoding="utf-8")
+    os.mkfifo(room / "patterns" / "pipe.toml")
+    ran = droner_in(room, *arguments)
+    assert ran.code == 1
+    assert "patterns/pipe.toml: this is a pipe or a device\n" in ran.err
+
+
+@pytest.mark.parametrize("read", [False, True])
+def test_a_pipe_that_is_waited_for_can_be_stopped(room: Path, read: bool) -> None:  # noqa: FBT001 - a case
+    """Nobody reads from it; or somebody does, and rests."""
+    os.mkfifo(room / "d.wav")
+    reading = os.open(room / "d.wav", os.O_RDONLY | os.O_NONBLOCK) if read else None
+    with subprocess.Popen(
+        [*DRONER, "drone", "D3", "--out", "d.wav"], cwd=room, env=surroundings(), stderr=subprocess.PIPE
+    ) as running:
+        try:
+            time.sleep(3)
+            running.send_signal(signal.SIGINT)
+            _, err = running.communicate(timeout=DEADLINE_SECONDS)
+        finally:
+            running.kill()
+            if reading is not None:
+                os.close(reading)
+    assert (running.returncode, err) == (130, b"stopped\n")

@@ -5,32 +5,18 @@ from __future__ import annotations
 import os
 import stat
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
 from droner.errors import MachineError
 from droner.midi.smf_file import smf_bytes, write_smf
+from tests.limits import files_no_longer_than
 from tests.midi.scores import click, score, tone
 
 FULL_DEVICE = Path("/dev/full")
 """Linux: every write to it finds no space left."""
 TUNE = score(4, drone=[tone(0, 4, "D3")], clicks=[click(beat) for beat in range(4)])
-
-
-@contextmanager
-def files_no_longer_than(size: int) -> Iterator[None]:
-    """The machine refuses longer files, as a full disk would in the middle of one."""
-    import resource  # not on every system
-
-    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
-    resource.setrlimit(resource.RLIMIT_FSIZE, (size, hard))
-    try:
-        yield
-    finally:
-        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
 
 
 def test_the_file_holds_the_bytes_and_nothing_lies_beside_it(tmp_path: Path) -> None:
@@ -105,3 +91,17 @@ def test_a_pipe_takes_the_bytes(tmp_path: Path) -> None:
         assert os.read(reading, 1 << 16) == smf_bytes(TUNE)
     finally:
         os.close(reading)
+
+
+class GivenUpError(Exception):
+    """Raised by a player who has waited long enough."""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no named pipes in folders")
+def test_a_pipe_that_nobody_reads_can_be_given_up(tmp_path: Path) -> None:
+    def give_up() -> None:
+        raise GivenUpError
+
+    os.mkfifo(tmp_path / "pipe")
+    with pytest.raises(GivenUpError):
+        write_smf(tmp_path / "pipe", TUNE, still_wanted=give_up)

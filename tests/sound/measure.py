@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import numpy.typing as npt
 
@@ -19,9 +21,17 @@ CLICK_ALONE = Mix(gain_db=EachPart(drone=OFF, changes=OFF))
 GUIDE_ALONE = Mix(gain_db=EachPart(drone=OFF, changes=OFF, click=OFF), guide=True)
 
 
-def rendered(score: Score, mix: Mix, start: int = 0, stop: int | None = None, rate_hz: int = RATE_HZ) -> Wave:
-    """One stretch of the first channel, in double precision."""
-    blocks = list(render_blocks(score, mix, rate_hz, start=start, stop=stop))
+def rendered(
+    score: Score,
+    mix: Mix,
+    start: int = 0,
+    stop: int | None = None,
+    rate_hz: int = RATE_HZ,
+    *,
+    levelled: bool = False,
+) -> Wave:
+    """One stretch of the first channel, in double precision; at the parts' standing levels if not as a track."""
+    blocks = list(render_blocks(score, replace(mix, levelled=levelled), rate_hz, start=start, stop=stop))
     return np.concatenate(blocks)[:, 0].astype(np.float64)
 
 

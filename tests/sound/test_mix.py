@@ -5,6 +5,7 @@ Referee  the decibel (20 log10 of the amplitude) and superposition: a mix is the
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -43,7 +44,7 @@ SCORE = score(
 
 
 def both(mix: Mix) -> tuple[Wave, Wave]:
-    blocks = np.concatenate(list(render_blocks(SCORE, mix))).astype(np.float64)
+    blocks = np.concatenate(list(render_blocks(SCORE, replace(mix, levelled=False)))).astype(np.float64)
     return blocks[:, 0], blocks[:, 1]
 
 

@@ -2,7 +2,9 @@
 
 Rule    what the player can put right (a missing file, a folder, a file in another encoding) is a mistake; what
         only the machine can (no permission, a broken disk) is a MachineError. The player's own patterns, in a
-        folder `patterns` beside the session, are read after droner's and may replace them by name.
+        folder `patterns` beside the session, are read after droner's and may replace them by name. A file that the
+        player named may be a pipe (a shell's `<(...)`): it is read as it comes. In the folder only files are read,
+        links to them too; a pipe or device there is a mistake, since droner would wait on it for ever.
 Units   sizes in bytes.
 Source  TOML 1.0.0: a file is UTF-8. A byte order mark before it is passed over.
 """
@@ -10,6 +12,12 @@ Source  TOML 1.0.0: a file is UTF-8. A byte order mark before it is passed over.
 from __future__ import annotations
 
 import codecs
+import errno
+import os
+import stat
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from pathlib import Path
 
 from droner.errors import MachineError, Mistake, MistakesFound, nearest
@@ -24,6 +32,8 @@ BUILT_IN = "the built-in session"
 OWN_FOLDER = "patterns"
 _PACKAGE = Path(__file__).resolve().parents[2]
 _OTHER_MARKS = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+_KEPT: ContextVar[dict[Path, str] | None] = ContextVar("_KEPT", default=None)
+"""The texts of named files, inside `each_read_once`."""
 
 
 def patterns_folder() -> Path:
@@ -40,9 +50,9 @@ def own_patterns_folder(session: Path) -> Path:
 def load_patterns(own_folder: Path | None = None) -> Patterns:
     """Droner's patterns, then the player's own. MistakesFound or MachineError."""
     ours = patterns_folder()
-    files = [(path, f"{OWN_FOLDER}/{path.name}") for path in _toml_files(ours)]
-    if own_folder is not None and own_folder.resolve() != ours:
-        files += [(path, str(path)) for path in _toml_files(own_folder)]
+    files = [(path, f"{OWN_FOLDER}/{path.name}") for path in pattern_files(ours)]
+    if own_folder is not None and real_path(own_folder) != real_path(ours):
+        files += [(path, str(path)) for path in pattern_files(own_folder)]
     return read_patterns(_texts(files))
 
 
@@ -51,18 +61,22 @@ def load_session(path: Path | None, patterns: Patterns | None = None) -> Session
     if path is None:
         built_in = patterns_folder() / "session" / "practice.toml"
         return read_session(file_text(built_in), BUILT_IN, patterns or load_patterns())
-    text = file_text(path)
-    return read_session(text, str(path), patterns or load_patterns(own_patterns_folder(path)))
+    return read_session(named_text(path), str(path), patterns or load_patterns(own_patterns_folder(path)))
 
 
-def _toml_files(folder: Path) -> list[Path]:
+def real_path(path: Path) -> Path:
+    """Where a path leads, as far as it can be followed. Links in a circle are told when the file is opened."""
+    return Path(os.path.realpath(path))
+
+
+def pattern_files(folder: Path) -> list[Path]:
     """The pattern files of a folder, in the order of their names; none where there is no such folder."""
     try:
         found = sorted(folder.iterdir())
     except (FileNotFoundError, NotADirectoryError):
         return []
     except OSError as error:
-        raise MachineError(f"{folder}: {error.strerror or error}") from error
+        raise _refused(str(folder), error) from error
     return [path for path in found if path.suffix == ".toml" and not path.name.startswith(".")]
 
 
@@ -80,19 +94,49 @@ def _texts(files: list[tuple[Path, str]]) -> list[tuple[str, str]]:
     return texts
 
 
+@contextmanager
+def each_read_once() -> Iterator[None]:
+    """Inside the block a named file is read once, however often its text is asked for: a pipe gives it only once."""
+    token = _KEPT.set({})
+    try:
+        yield
+    finally:
+        _KEPT.reset(token)
+
+
+def named_text(path: Path) -> str:
+    """The text of a file that the player named, which may be a pipe. Raises as `file_text` does."""
+    kept = _KEPT.get()
+    if kept is None:
+        kept = {}
+    if path not in kept:
+        kept[path] = text_of(_bytes(path, str(path)), str(path))
+    return kept[path]
+
+
 def file_text(path: Path, shown_as: str = "") -> str:
     """The text of a file. MistakesFound when it is none, MachineError when the machine will not give it."""
     name = shown_as or str(path)
+    return text_of(_bytes(path, name, only_a_file=True), name)
+
+
+def _bytes(path: Path, name: str, *, only_a_file: bool = False) -> bytes:
     try:
+        if only_a_file and not _is_file_or_folder(path):
+            raise _mistake(name, "this is a pipe or a device", allowed="a file")
         with path.open("rb") as opened:
-            data = opened.read(LARGEST + 1)
+            return opened.read(LARGEST + 1)
     except (FileNotFoundError, NotADirectoryError, ValueError):
-        raise _mistake(name, "there is no such file", nearest=_near(path)) from None
+        raise _not_there(path, name) from None
     except IsADirectoryError:
         raise _mistake(name, "this is a folder", allowed="a file") from None
     except OSError as error:
-        raise MachineError(f"{name}: {error.strerror or error}") from error
-    return text_of(data, name)
+        raise _refused(name, error) from error
+
+
+def _is_file_or_folder(path: Path) -> bool:
+    kind = path.stat().st_mode
+    return stat.S_ISREG(kind) or stat.S_ISDIR(kind)
 
 
 def text_of(data: bytes, name: str) -> str:
@@ -123,10 +167,21 @@ def _mistake(
     return MistakesFound([Mistake(name, line, "", problem, found, allowed, nearest)])
 
 
+def _not_there(path: Path, name: str) -> MistakesFound:
+    if path.is_symlink():
+        return _mistake(name, "this is a link to a file that is not there", found=str(path.readlink()))
+    return _mistake(name, "there is no such file", nearest=_near(path))
+
+
+def _refused(name: str, error: OSError) -> MachineError:
+    why = "its links lead round in a circle" if error.errno == errno.ELOOP else error.strerror or error
+    return MachineError(f"{name}: {why}")
+
+
 def _near(path: Path) -> str:
     """A file in the same folder that could have been meant."""
     try:
-        names = [each.name for each in path.parent.glob("*.toml")]
+        names = [each.name for each in path.parent.glob("*.toml") if each.is_file()]
     except (OSError, ValueError):
         return ""
     close = nearest(path.name, names)

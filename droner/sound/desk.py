@@ -1,0 +1,101 @@
+"""Put the voices of a score together as the mix says, and as loud as a track should be.
+
+Rule    parts that stand at the same place share a bus. How loud the whole will be is worked out from the score, before
+        a sample is made: one steady gain brings it to its loudness, and another turns the clicks down where their
+        peaks would not let it. A track of a drone alone is a little softer than one with more in it.
+Units   frames from the start of the score; samples at full scale 1, shape (frames, channels).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from droner.score.score import Score
+from droner.sound.click_voice import ClickVoice
+from droner.sound.guide_voice import GuideVoice
+from droner.sound.headroom import Gains, gains
+from droner.sound.held import Held
+from droner.sound.held_voice import HeldVoice, changes_tones, drone_tones
+from droner.sound.levels import DRONE_LUFS, MIX_LUFS, factor
+from droner.sound.loudness import Energy
+from droner.sound.mix import Mix
+from droner.sound.timeline import Timeline
+from droner.sound.tone_power import Factors, Placed, add_held, add_notes
+from droner.sound.voice import Peaks, Samples, Voice
+from droner.units import frame_at
+
+LEFT_OUT = float("-inf")
+Buses = dict[Factors, list[Voice]]
+
+
+class Desk:
+    """The voices of a score on their buses, with the gains that make a track of them."""
+
+    def __init__(self, score: Score, mix: Mix, rate_hz: int) -> None:
+        timeline = Timeline(score.tempo_map, rate_hz)
+        tones = _held(score, mix, timeline)
+        guide = GuideVoice(score, timeline, mix.gain_db.guide) if mix.guide and _is_in(mix.gain_db.guide) else None
+        click = ClickVoice(score.clicks, timeline, factor(mix.gain_db.click)) if _is_in(mix.gain_db.click) else None
+        energy = Energy(frame_at(score.duration, rate_hz), rate_hz)
+        add_held(energy, tones)
+        buses = _held_buses(tones, rate_hz)
+        if guide is not None:
+            place = mix.channel_factors(mix.pan.guide)
+            add_notes(energy, guide.stretches(), place, tones)
+            buses.setdefault(place, []).append(guide)
+        standing = [voice.peaks() for voices in buses.values() for voice in voices]
+        if click is not None:
+            click.add_energy(energy, mix.channel_factors(mix.pan.click))
+        self.gains = _gains(score, mix, energy, standing, [click.peaks()] if click else [])
+        if click is not None:
+            buses.setdefault(mix.channel_factors(mix.pan.click), []).append(click.turned_down(self.gains.clicks))
+        self.channels = mix.channel_count
+        self._buses = buses
+
+    def block(self, start: int, frames: int) -> Samples:
+        """The samples of every channel from frame `start` on."""
+        out = np.zeros((frames, self.channels), dtype=np.float32)
+        for factors, voices in self._buses.items():
+            bus = np.zeros(frames, dtype=np.float32)
+            for voice in voices:
+                voice.add_to(bus, start)
+            for channel, part in enumerate(factors):
+                out[:, channel] += bus * np.float32(part * self.gains.whole)
+        return out
+
+
+def _gains(score: Score, mix: Mix, energy: Energy, standing: Sequence[Peaks], clicks: Sequence[Peaks]) -> Gains:
+    """The gains of the track: to its loudness, or only under the ceiling."""
+    if not mix.levelled:
+        return gains(0.0, 0.0, [*standing, *clicks], [])
+    return gains(energy.lufs(), MIX_LUFS if _is_mix(score, mix) else DRONE_LUFS, standing, clicks)
+
+
+def _is_in(gain_db: float) -> bool:
+    return gain_db > LEFT_OUT
+
+
+def _is_mix(score: Score, mix: Mix) -> bool:
+    """Whether more than a drone sounds."""
+    heard = (score.changes, mix.gain_db.changes), (score.clicks, mix.gain_db.click), (score.solo, mix.gain_db.guide)
+    return any(part and _is_in(gain_db) for part, gain_db in heard[: 3 if mix.guide else 2])
+
+
+def _held(score: Score, mix: Mix, timeline: Timeline) -> list[Placed]:
+    """The held tones of drone and changes, each with its place."""
+    drone = drone_tones(score, timeline, mix.gain_db.drone, mix.timbre) if _is_in(mix.gain_db.drone) else []
+    changes = changes_tones(score, timeline, mix.gain_db.changes) if _is_in(mix.gain_db.changes) else []
+    return [
+        *(Placed(tone, mix.channel_factors(mix.pan.drone)) for tone in drone),
+        *(Placed(tone, mix.channel_factors(mix.pan.changes)) for tone in changes),
+    ]
+
+
+def _held_buses(tones: Iterable[Placed], rate_hz: int) -> Buses:
+    """One voice for all the held tones that stand at the same place: they are made together."""
+    by_place: dict[Factors, list[Held]] = {}
+    for tone in tones:
+        by_place.setdefault(tone.factors, []).append(tone.held)
+    return {factors: [HeldVoice(held, rate_hz)] for factors, held in by_place.items()}
