@@ -11,6 +11,7 @@ from itertools import accumulate
 from typing import TYPE_CHECKING, TypeVar
 
 from droner.score.score import (
+    Answer,
     Bar,
     Breath,
     ChordEvent,
@@ -28,7 +29,7 @@ from droner.units import Beats
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-Placed = TypeVar("Placed", Bar, Breath, Click, Cue, KeyMark, Marker, SoloNote, Tone)
+Placed = TypeVar("Placed", Answer, Bar, Breath, Click, Cue, KeyMark, Marker, SoloNote)
 
 
 def join(title: str, scores: Sequence[Score]) -> Score:
@@ -53,9 +54,10 @@ def join(title: str, scores: Sequence[Score]) -> Score:
         cues=_moved(pairs, lambda score: score.cues),
         breaths=_moved(pairs, lambda score: score.breaths),
         solo=_moved(pairs, lambda score: score.solo),
-        drone=_moved(pairs, lambda score: score.drone),
+        drone=tuple(_tone(tone, shift) for score, shift in pairs for tone in score.drone),
         changes=tuple(_chord(event, shift) for score, shift in pairs for event in score.changes),
         clicks=_moved(pairs, lambda score: score.clicks),
+        answers=_moved(pairs, lambda score: score.answers),
     )
 
 
@@ -63,6 +65,11 @@ def _moved(pairs: Sequence[tuple[Score, Beats]], part: Callable[[Score], tuple[P
     return tuple(replace(event, onset=event.onset + shift) for score, shift in pairs for event in part(score))
 
 
+def _tone(tone: Tone, shift: Beats) -> Tone:
+    course = tuple(replace(bearing, onset=bearing.onset + shift) for bearing in tone.course)
+    return replace(tone, onset=tone.onset + shift, course=course)
+
+
 def _chord(event: ChordEvent, shift: Beats) -> ChordEvent:
-    tones = tuple(replace(tone, onset=tone.onset + shift) for tone in event.tones)
+    tones = tuple(_tone(tone, shift) for tone in event.tones)
     return replace(event, onset=event.onset + shift, tones=tones)

@@ -40,13 +40,30 @@ class ClickKind(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Bearing:
+    """Where a moving tone stands at a moment: cents above its hertz, decibels above its level."""
+
+    onset: Beats
+    cents: float
+    gain_db: float
+
+
+@dataclass(frozen=True, slots=True)
 class Tone:
-    """One held tone of the drone or of a chord, at its sounding pitch."""
+    """One held tone of the drone or of a chord, at its sounding pitch.
+
+    `gain_db` is against the level of its part; `plain` is a single partial, without others. A tone that moves has a
+    `course`: its bearings in order of onset, led over in straight lines of time; the first holds before it and the last
+    after it. An empty course stands still.
+    """
 
     onset: Beats
     length: Beats
     pitch: Pitch
     hz: float
+    gain_db: float = 0.0
+    plain: bool = False
+    course: tuple[Bearing, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +118,14 @@ class Cue:
 
 
 @dataclass(frozen=True, slots=True)
+class Answer:
+    """How far a drone came back off after a silence, in cents; told to nobody before the end."""
+
+    onset: Beats
+    cents: float
+
+
+@dataclass(frozen=True, slots=True)
 class Bar:
     """One bar. Bar 1 is the first that is played, and numbers run on through repeats; count-in bars are 0."""
 
@@ -151,6 +176,7 @@ class Score:
     drone: tuple[Tone, ...]
     changes: tuple[ChordEvent, ...]
     clicks: tuple[Click, ...]
+    answers: tuple[Answer, ...] = ()
 
     @property
     def duration(self) -> Seconds:
