@@ -89,7 +89,7 @@ def command(
 
     patterns = load_patterns(path("patterns")).clicks
     chosen = patterns[pick(pattern, patterns, "click pattern")]
-    if chosen.silent or chosen.only:
+    if chosen.silent or chosen.only or chosen.on_rhythm:
         raise click.UsageError(f"{chosen.name!r} needs a drill to be heard with: choose another pattern.")
     try:
         bar_seconds = lasting(meter.bar, us_per_quarter(tempo, meter.beat))

@@ -9,6 +9,7 @@ import click
 from droner.cli.options import completing, json_option, quiet_option, tuning_options
 from droner.cli.pitches import one_pitch
 from droner.cli.values import number, path
+from droner.sound.timbre_table import TIMBRES, USUAL_TIMBRE
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -40,10 +41,10 @@ Examples:
 )
 @click.option(
     "--timbre",
-    type=click.Choice(["bright", "medium", "pure"]),
-    default="medium",
+    type=click.Choice(tuple(TIMBRES)),
+    default=USUAL_TIMBRE,
     show_default=True,
-    help="How many partials it has.",
+    help="How it sounds: see `droner patterns timbres`.",
 )
 @tuning_options
 @json_option

@@ -1,6 +1,6 @@
 """Say how one file is written: the bridge from a score to the sound and the MIDI floor.
 
-Rule    a floor is loaded only when a file of its kind is written.
+Rule    a floor is loaded only when a file of its kind is written. A job can be sent to another process.
 Units   work in frames; a MIDI file is none.
 """
 
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -23,33 +23,59 @@ Told = Callable[[int], None]
 """Is told the frames done so far; may raise to end the work between two blocks."""
 
 
+class Job(Protocol):
+    """One file to be."""
+
+    @property
+    def path(self) -> Path:
+        """Where it will stand."""
+
+    @property
+    def work(self) -> int:
+        """How much work it is."""
+
+    def write(self, told: Told) -> None:
+        """Write it."""
+
+
 @dataclass(frozen=True, slots=True)
-class Job:
-    """One file to be: how much work it is, and what writes it."""
+class AudioJob:
+    """A score as an audio file."""
 
     path: Path
-    work: int
-    write: Callable[[Told], None]
+    form: str
+    score: Score
+    mix: Mix
+    tags: Tags
 
+    @property
+    def work(self) -> int:
+        """Its frames."""
+        return int(float(self.score.duration) * RATE_HZ)
 
-def audio_job(path: Path, form: str, score: Score, mix: Mix, tags: Tags) -> Job:
-    """The score as an audio file."""
-
-    def write(told: Told) -> None:
+    def write(self, told: Told) -> None:
+        """Write the file."""
         from droner.sound.audio_file import write_audio  # noqa: PLC0415 - only when audio is asked for
 
-        write_audio(path, score, mix, form, tags, progress=told, rate_hz=RATE_HZ)
-
-    return Job(path, int(float(score.duration) * RATE_HZ), write)
+        write_audio(self.path, self.score, self.mix, self.form, self.tags, progress=told, rate_hz=RATE_HZ)
 
 
-def midi_job(path: Path, score: Score, balance: Balance | None) -> Job:
-    """The score as a MIDI file; no balance: an even one."""
+@dataclass(frozen=True, slots=True)
+class MidiJob:
+    """A score as a MIDI file; no balance: an even one."""
 
-    def write(told: Told) -> None:
+    path: Path
+    score: Score
+    balance: Balance | None
+
+    @property
+    def work(self) -> int:
+        """None to speak of."""
+        return 0
+
+    def write(self, told: Told) -> None:
+        """Write the file."""
         from droner.midi.balance import EVEN_BALANCE  # noqa: PLC0415 - only when MIDI is asked for
         from droner.midi.smf_file import write_smf  # noqa: PLC0415
 
-        write_smf(path, score, balance or EVEN_BALANCE, still_wanted=lambda: told(0))
-
-    return Job(path, 0, write)
+        write_smf(self.path, self.score, self.balance or EVEN_BALANCE, still_wanted=lambda: told(0))

@@ -12,6 +12,7 @@ KINDS = {
     "clicks": "clicks",
     "changes": "changes: the chords under a drill",
     "drones": "drones",
+    "timbres": "timbres: how the drone sounds, from the one that carries furthest to the softest",
     "variants": "variants: sets of them, then all of them by number",
     "orders": "orders of keys",
 }

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from droner.cli.form_table import FORM_OF_SUFFIX
-from droner.cli.jobs import Job, audio_job, midi_job
+from droner.cli.jobs import AudioJob, Job, MidiJob
 from droner.cli.screen import show, show_json
 from droner.cli.tracks import safe_name
 from droner.cli.writing import stoppable, write_all
@@ -46,8 +46,8 @@ def write_one(asked: Path | None, score: Score, timbre: str, *, as_json: bool, q
 
 def _job(path: Path, form: str, score: Score, timbre: str) -> Job:
     if form == "mid":
-        return midi_job(path, score, None)
+        return MidiJob(path, score, None)
     from droner.sound.mix import Mix  # noqa: PLC0415 - only when audio is asked for
     from droner.sound.tags import Tags  # noqa: PLC0415
 
-    return audio_job(path, form, score, Mix(timbre=timbre), Tags(title=score.title, artist="droner"))
+    return AudioJob(path, form, score, Mix(timbre=timbre), Tags(title=score.title, artist="droner"))

@@ -30,10 +30,10 @@ Examples:
 @json_option
 @no_remarks
 def command(kind: str | None, *, as_json: bool) -> None:
-    """List what a session can name: drills, rhythms, clicks, chords, drones, variants.
+    """List what a session can name: drills, rhythms, clicks, chords, drones, timbres, variants.
 
-    KIND is one of drills, rhythms, articulations, dynamics, accents, turns, clicks, changes, drones, variants,
-    orders (of keys). A folder `patterns` here, with files of your own, is listed too.
+    KIND is one of drills, rhythms, articulations, dynamics, accents, turns, clicks, changes, drones, timbres,
+    variants, orders (of keys). A folder `patterns` here, with files of your own, is listed too.
     """
     from droner.cli.patterns_page import page, patterns_data  # noqa: PLC0415 - help reads nothing
     from droner.practice.reading.files import load_patterns  # noqa: PLC0415

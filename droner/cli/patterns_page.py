@@ -1,6 +1,7 @@
 """Lay the pattern library out, as a page and as data.
 
-Units   in data: lengths as fractions of a quarter note ("1/4"), other numbers as they are.
+Units   in data: lengths as fractions of a quarter note ("1/4"), other numbers as they are; a timbre's partials in
+        decibels against the first.
 """
 
 from __future__ import annotations
@@ -11,7 +12,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from droner.cli.kind_table import KINDS
-from droner.cli.table import table
+from droner.cli.table import table, wrapped
+from droner.sound.timbre_table import TIMBRES
 from droner.theory.key_order import KEY_ORDERS
 from droner.units import Beats
 
@@ -23,15 +25,18 @@ if TYPE_CHECKING:
 
 def page(patterns: Patterns, kinds: Iterable[str], wide: int) -> str:
     """Every kind under its heading."""
-    return "\n\n".join(
-        f"{KINDS[kind]}\n{table([(f'  {name}', about) for name, about in _rows(patterns, kind)], page=wide)}"
-        for kind in kinds
-    )
+    return "\n\n".join(f"{wrapped(KINDS[kind], wide)}\n{_listed(_rows(patterns, kind), wide)}" for kind in kinds)
+
+
+def _listed(rows: Iterable[tuple[str, str]], wide: int) -> str:
+    return table([(f"  {name}", about) for name, about in rows], page=wide)
 
 
 def _rows(patterns: Patterns, kind: str) -> list[tuple[str, str]]:
     if kind == "orders":
         return list(KEY_ORDERS.items())
+    if kind == "timbres":
+        return [(name, timbre.about) for name, timbre in TIMBRES.items()]
     if kind == "variants":
         sets = [(name, row.about) for name, row in patterns.variant_sets.items()]
         return [*sets, *((str(row.number), row.words) for row in patterns.variants)]
@@ -44,6 +49,8 @@ def patterns_data(patterns: Patterns, kinds: Iterable[str]) -> dict[str, Any]:
     for kind in kinds:
         if kind == "orders":
             data[kind] = [{"name": name, "about": about} for name, about in KEY_ORDERS.items()]
+        elif kind == "timbres":
+            data[kind] = [{"name": name} | _plain(timbre) for name, timbre in TIMBRES.items()]
         elif kind == "variants":
             data["variant_sets"] = _plain(tuple(patterns.variant_sets.values()))
             data[kind] = _plain(patterns.variants)

@@ -69,6 +69,7 @@ def command(
     """Make the day's tracks: one file for each item of the plan, in every form asked for."""
     from droner.cli.day import open_day  # noqa: PLC0415 - help makes nothing
     from droner.cli.screen import show, show_json  # noqa: PLC0415
+    from droner.cli.side_files import side_file_data, side_files  # noqa: PLC0415
     from droner.cli.tracks import track_data, tracks  # noqa: PLC0415
     from droner.cli.writing import folder_for_files, stoppable, tell_of_others, write_all  # noqa: PLC0415
 
@@ -76,13 +77,14 @@ def command(
     _check_items(day, only or ())
     folder = out or default_folder(day.plan.day)
     wanted = tracks(day, folder, forms, only or (), long=long, guide=guide)
+    beside = side_files(wanted)
     with stoppable(), folder_for_files(folder):
-        write_all(_jobs(wanted, day, split=split), quiet=quiet)
+        write_all([*_jobs(wanted, day, split=split), *beside], quiet=quiet)
     tell_of_others(folder, {track.path for track in wanted}, quiet=quiet)
     if as_json:
-        show_json([track_data(track) for track in wanted])
+        show_json([*map(track_data, wanted), *map(side_file_data, beside)])
     else:
-        show("\n".join(str(track.path) for track in wanted))
+        show("\n".join(map(str, [*(track.path for track in wanted), *(one.path for one in beside)])))
 
 
 def default_folder(day: date) -> Path:
@@ -103,7 +105,7 @@ def _check_items(day: Day, only: Sequence[int]) -> None:
 
 def _jobs(wanted: Sequence[Track], day: Day, *, split: bool) -> list[Job]:
     from droner.cli.form_table import MIDI_FORM  # noqa: PLC0415 - help makes nothing
-    from droner.cli.jobs import audio_job, midi_job  # noqa: PLC0415
+    from droner.cli.jobs import AudioJob, MidiJob  # noqa: PLC0415
     from droner.cli.mixing import balance_of, mix_of  # noqa: PLC0415
     from droner.sound.tags import Tags  # noqa: PLC0415
 
@@ -122,8 +124,8 @@ def _jobs(wanted: Sequence[Track], day: Day, *, split: bool) -> list[Job]:
         )
 
     return [
-        midi_job(track.path, track.score, balance)
+        MidiJob(track.path, track.score, balance)
         if track.form == MIDI_FORM
-        else audio_job(track.path, track.form, track.heard, mix, tags(track))
+        else AudioJob(track.path, track.form, track.heard, mix, tags(track))
         for track in wanted
     ]

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
 from droner.cli.table import GAP, counted, table, width, wrapped
+from droner.practice.remarks import short_day
 from droner.practice.rotation import proof
 
 if TYPE_CHECKING:
@@ -90,13 +91,8 @@ def page(day: Day, coming: Sequence[Coming], wide: int) -> str:
 
 def _short(day: Day, wide: int) -> Iterator[str]:
     """What a day does to the rotation that has no time for all its keys."""
-    played = len({planned.place for planned in day.plan.items if planned.place is not None})
-    if not 0 < played < day.session.rotation.keys_per_day:
-        return
-    later = (
-        "the others come in a later cycle" if day.session.rotation.by_calendar else "the rotation goes on after them"
-    )
-    yield wrapped(f"This day has time for {played} of its keys; {later}.", wide)
+    for told in short_day(day.plan, day.planner):
+        yield wrapped(f"{told} The proof below counts the turns of whole days.", wide)
 
 
 def _moves(day: Day) -> str:

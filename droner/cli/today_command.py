@@ -20,19 +20,29 @@ Examples:
   droner today                    practice.toml here, else the built-in session
   droner today --minutes 10       for a short day
   droner today --date 2026-12-24 --json
+  droner today --ledger 2         where every chord of item 2 sounds, in cents
 """,
 )
 @session_argument
 @day_options
 @tuning_options
+@click.option("--ledger", "item", type=int, metavar="ITEM", help="The cents of every chord of an item, instead.")
 @json_option
 @quiet_option
-def command(session: Path | None, *, as_json: bool, **options: Any) -> None:
+def command(session: Path | None, *, item: int | None, as_json: bool, **options: Any) -> None:
     """Show the day's plan: what to play, in which key, how, at what tempo, for how long, and why."""
     from droner.cli.day import open_day  # noqa: PLC0415 - help plans nothing
 
     day = open_day(session, **options)
-    if as_json:
+    if item is not None:
+        from droner.cli import ledger_page  # noqa: PLC0415 - as below
+
+        rows = ledger_page.ledger_of(day, item)
+        if as_json:
+            show_json(ledger_page.ledger_data(rows))
+        else:
+            show(ledger_page.page(day, item, rows, page_width()))
+    elif as_json:
         from droner.cli.plan_data import plan_data  # noqa: PLC0415 - a page needs no data, data need no page
 
         show_json(plan_data(day))

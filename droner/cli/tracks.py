@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from droner.cli.day import Day
+    from droner.practice.item import Item
     from droner.practice.plan import PlannedItem
     from droner.score.score import Score
 
@@ -30,7 +31,8 @@ _KEPT = frozenset("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ012345678
 class Track:
     """One file to be: its score, its form ("mp3", "mid"), its place and how it is tagged.
 
-    `heard` is what an audio file sounds: the score with the solo only where the guide plays along.
+    `heard` is what an audio file sounds: the score with the solo only where the guide plays along. A long one has no
+    item.
     """
 
     path: Path
@@ -41,6 +43,7 @@ class Track:
     comment: str
     number: int
     total: int
+    item: Item | None = None
 
 
 def safe_name(text: str) -> str:
@@ -63,7 +66,8 @@ def tracks(
     from droner.score.compose import compose  # noqa: PLC0415 - names need no scores
 
     chosen = [planned for planned in day.plan.items if not only or planned.number in only]
-    scores = [compose(planned.item, day.session) for planned in chosen]
+    sessions_before = day.plan.first_place // day.session.rotation.keys_per_day
+    scores = [compose(planned.item, day.session, sessions_before) for planned in chosen]
     heard = [
         score if _plays_along(planned, day, guide) else replace(score, solo=())
         for planned, score in zip(chosen, scores, strict=True)
@@ -77,8 +81,11 @@ def tracks(
 
 
 def _plays_along(planned: PlannedItem, day: Day, guide: bool | None) -> bool:  # noqa: FBT001 - a wish, not a switch
-    """Whether the guide plays this item: the command says, else the block, else the session."""
-    wishes = (guide, planned.item.block.guide, day.session.sound.guide.on)
+    """Whether the guide plays this item: the command says, else the block, else the task, else the session."""
+    from droner.score.partner import is_held_against  # noqa: PLC0415 - names need no scores
+
+    alone = False if is_held_against(planned.item) else None
+    wishes = (guide, planned.item.block.guide, alone, day.session.sound.guide.on)
     return next(wish for wish in wishes if wish is not None)
 
 
@@ -100,7 +107,7 @@ def _track(planned: PlannedItem, score: Score, heard: Score, form: str, folder: 
     title = f"{planned.number:02} {item.drill.name}" + (f", {item.key.spoken}" if item.key else "")
     comment = shown_cue(item, item.block.speeds[-1])
     path = folder / (safe_name(title) + SUFFIXES[form])
-    return Track(path, form, score, heard, score.title, comment, planned.number, total)
+    return Track(path, form, score, heard, score.title, comment, planned.number, total, item)
 
 
 def _long(

@@ -1,8 +1,9 @@
 """Write files side by side, and stop cleanly when asked to.
 
 Rule    each file appears whole or not at all; when one fails, or Ctrl-C or SIGTERM comes, the others are given up
-        between two blocks and their passing files taken away. What is finished stays. Work is done beside the main
-        thread, so that a signal never falls into the middle of an encoder.
+        between two blocks and their passing files taken away. What is finished stays. Several files are shared out
+        among processes, one a core; a single one is written beside the main thread, so that a signal never falls into
+        the middle of an encoder.
         A folder made for files that never came is taken away again.
 """
 
@@ -11,7 +12,7 @@ from __future__ import annotations
 import os
 import signal
 from collections.abc import Container, Iterator, Sequence
-from concurrent.futures import FIRST_EXCEPTION, Future, ThreadPoolExecutor, wait
+from concurrent.futures import FIRST_EXCEPTION, ThreadPoolExecutor, wait
 from contextlib import contextmanager, suppress
 from threading import Event
 from types import FrameType
@@ -21,6 +22,7 @@ from droner.cli.form_table import FORM_OF_SUFFIX
 from droner.cli.progress import Progress
 from droner.cli.screen import tell
 from droner.cli.table import counted
+from droner.cli.workers import GivenUp, write_in_processes
 from droner.errors import MachineError
 
 if TYPE_CHECKING:
@@ -28,42 +30,51 @@ if TYPE_CHECKING:
 
     from droner.cli.jobs import Job
 
+WORTH_A_PROCESS = 500_000
+"""Frames of a file, ten seconds of sound, that are worth a process of their own."""
 SIGNALS_ADD = 128
 """A shell's habit: the exit code of a program that a signal ended is 128 more than the signal's number."""
 
 
-class _Stopped(BaseException):
-    """Ends the work of a thread between two blocks."""
-
-
 def write_all(jobs: Sequence[Job], *, quiet: bool) -> None:
     """Write every file, several at a time where the machine has the cores, the longest first."""
-    stop = Event()
+    longest_first = sorted(jobs, key=lambda job: job.work, reverse=True)
     with Progress(sum(job.work for job in jobs), len(jobs), quiet=quiet) as progress:
-        pool = ThreadPoolExecutor(min(_cores(), len(jobs)))
-        try:
-            longest_first = sorted(jobs, key=lambda job: job.work, reverse=True)
-            written = [pool.submit(_write, job, progress, stop) for job in longest_first]
-            wait(written, return_when=FIRST_EXCEPTION)
-            _raise_first(written)
-        finally:
-            stop.set()
-            pool.shutdown(cancel_futures=True)
+        workers = min(_cores(), sum(job.work >= WORTH_A_PROCESS for job in jobs))
+        if workers > 1:
+            names = [job.path.name for job in longest_first]
+            write_in_processes(
+                longest_first,
+                workers,
+                lambda place, done: progress.at(names[place], done),
+                lambda place: progress.finished(names[place]),
+            )
+        else:
+            _write_beside(longest_first, progress)
 
 
-def _raise_first(written: Sequence[Future[None]]) -> None:
-    for one in written:
-        if one.done():
-            one.result()
+def _write_beside(jobs: Sequence[Job], progress: Progress) -> None:
+    """Write one file after another, beside the main thread."""
+    stop = Event()
+    pool = ThreadPoolExecutor(1)
+    try:
+        written = [pool.submit(_write, job, progress, stop) for job in jobs]
+        wait(written, return_when=FIRST_EXCEPTION)
+        for one in written:
+            if one.done():
+                one.result()
+    finally:
+        stop.set()
+        pool.shutdown(cancel_futures=True)
 
 
 def _write(job: Job, progress: Progress, stop: Event) -> None:
     def told(done: int) -> None:
         if stop.is_set():
-            raise _Stopped
+            raise GivenUp
         progress.at(job.path.name, done)
 
-    with suppress(_Stopped):
+    with suppress(GivenUp):
         told(0)
         job.write(told)
         progress.finished(job.path.name)

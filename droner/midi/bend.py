@@ -34,4 +34,16 @@ def bent_key(hz: float) -> BentKey:
     key = floor(place + 0.5)
     if not 0 <= key <= HIGHEST_KEY:
         raise ValueError(f"{hz:g} Hz lies beyond the keys of MIDI")
-    return BentKey(key, CENTRE_BEND + round((place - key) / BEND_RANGE_SEMITONES * CENTRE_BEND))
+    return BentKey(key, _bend(place - key))
+
+
+def bend_on(key: int, hz: float) -> int:
+    """The bend that reaches a frequency from a key. ValueError beyond the range."""
+    semitones = A4_KEY + 12 * log2(hz / STANDARD_A4_HZ) - key
+    if abs(semitones) >= BEND_RANGE_SEMITONES:
+        raise ValueError(f"{hz:g} Hz lies {semitones:+.2f} semitones from key {key}, beyond the range of the bend")
+    return _bend(semitones)
+
+
+def _bend(semitones: float) -> int:
+    return CENTRE_BEND + round(semitones / BEND_RANGE_SEMITONES * CENTRE_BEND)

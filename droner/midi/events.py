@@ -33,8 +33,8 @@ def music(score: Score) -> tuple[TimedMessage, ...]:
     messages = in_order(
         (
             *solo_messages(score),
-            *held_messages(Part.DRONE, score.drone, held.drone),
-            *held_messages(Part.CHANGES, changes_tones(score), held.changes),
+            *held_messages(Part.DRONE, score.drone, held.drone, score),
+            *held_messages(Part.CHANGES, changes_tones(score), held.changes, score),
             *click_messages(score),
         )
     )

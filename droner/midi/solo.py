@@ -28,7 +28,7 @@ QUARTER = Beats(1)
 def solo_messages(score: Score) -> Iterator[TimedMessage]:
     """The messages of the solo."""
     channels = owned_by(Part.SOLO)
-    spans = [Span(note.onset, note.onset + note.sounded, note.hz) for note in score.solo]
+    spans = [Span.still(note.onset, note.onset + note.sounded, note.hz) for note in score.solo]
     expression = dict.fromkeys(channels, FULL)
     for note, seat in zip(score.solo, seats(spans, channels), strict=True):
         yield from _note_messages(note, seat, _beat_at(score, note.onset), expression)

@@ -119,12 +119,28 @@ class Changes:
 
 @dataclass(frozen=True, slots=True)
 class DroneKind:
-    """Which tones the drone holds: degrees above its root; moves = never, cell (root of each cell) or note."""
+    """Which tones the drone holds: degrees above its root; moves = never, cell (root of each cell) or note.
+
+    `bars_on`/`bars_off`: so many bars sounding, so many silent (0 off: always). `returns`: cents, by one of which
+    every second sounding is off. `only`: "" or "before you play". `pairs`: degrees of a second high tone over a
+    plain first one, in turn, each for `pair_bars`. `ghost_bars`: the difference tone fades away over so many
+    bars, 0 for none; without pairs the second tone is the player's. `softer_over`: so many sessions in which the
+    drone gets softer by `softer_db` decibels, 0 for none.
+    """
 
     name: str
     about: str
     degrees: tuple[int, ...]
     moves: str = "never"
+    bars_on: int = 1
+    bars_off: int = 0
+    returns: tuple[int, ...] = ()
+    only: str = ""
+    pairs: tuple[int, ...] = ()
+    pair_bars: int = 4
+    ghost_bars: int = 0
+    softer_over: int = 0
+    softer_db: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)

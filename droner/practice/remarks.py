@@ -17,7 +17,15 @@ if TYPE_CHECKING:
 
 def remarks(plan: Plan, planner: Planner) -> tuple[str, ...]:
     """What is to be said of this plan, the weightiest first."""
-    return (*_breaths(plan), *_room(plan, planner), *_going_on(plan, planner))
+    return (*_breaths(plan), *short_day(plan, planner), *_room(plan, planner), *_going_on(plan, planner))
+
+
+def short_day(plan: Plan, planner: Planner) -> Iterator[str]:
+    """What becomes of the keys that a day has no time for."""
+    played = len({planned.place for planned in plan.items if planned.place is not None})
+    if 0 < played < plan.keys_asked:
+        later = "come in a later cycle" if planner.session.rotation.by_calendar else "are the next day's first"
+        yield f"This day has time for {played} of its {plan.keys_asked} keys; the others {later}."
 
 
 def _breaths(plan: Plan) -> Iterator[str]:

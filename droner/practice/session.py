@@ -9,7 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
+
+from droner.practice.partner_table import FOLLOW, USUAL_CENTS
 
 if TYPE_CHECKING:
     from datetime import date
@@ -21,7 +23,10 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class TuningOrder:
-    """How the session is tuned. `reference` None: the tonic of each item (just) or C (circular temperaments)."""
+    """How the session is tuned. `reference` None: the tonic of each item (just) or C (circular temperaments).
+
+    `chords`: how the chords of just tuning follow one another, by the name of a policy.
+    """
 
     a4_hz: float = 440.0
     temperament: str = "just"
@@ -30,6 +35,7 @@ class TuningOrder:
     minor_third: str = "6/5"
     second: str = "9/8"
     seventh: str = "9/5"
+    chords: str = "anchored"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +60,15 @@ class LadderOrder:
 
     from_bpm: Fraction
     to_bpm: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class PartnerOrder:
+    """Who plays with the player, by how many cents it strays at most, and what the player does about it."""
+
+    kind: str
+    cents: int = USUAL_CENTS
+    role: str = FOLLOW
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,12 +113,13 @@ class Block:
     speeds: tuple[Fraction, ...] = (Fraction(100),)
     glide: tuple[Fraction, Fraction] | None = None
     drone: str | None = None
-    drone_octave: int | None = None
+    drone_octave: int | Literal["best"] | None = None
     changes: str | None = None
     click: str | None = None
     meter: str | None = None
     count_in_bars: int = 1
     guide: bool | None = None
+    partner: PartnerOrder | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,12 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from droner.score.chord_place import chord_place
+from droner.score.chord_policies import hertz
 from droner.score.harmony import changes_of
-from droner.score.pure_chord import moved
 from droner.score.score import ChordEvent, Tone
 from droner.score.sounding import sounding
+from droner.score.tuned_chord import TunedChord
 from droner.theory.pitch import Pitch, pitch
 
 if TYPE_CHECKING:
@@ -21,6 +23,8 @@ if TYPE_CHECKING:
 
     from droner.practice.item import Item
     from droner.practice.session import Session
+    from droner.score.chord_place import ChordPlace
+    from droner.score.chord_policies import Hertz
     from droner.score.harmony import Change
     from droner.score.tunings import ItemTuning
     from droner.theory.pitch import Interval, NoteName
@@ -30,20 +34,22 @@ LOWEST_VOICE, LOWEST_VOICE_LOW_INSTRUMENTS = pitch("G3"), pitch("C3")
 LOW_COMPASS_MIDI = 48
 
 
-def chord_events(
+def tuned_changes(
     item: Item, session: Session, tunings: ItemTuning, drone: Sequence[Tone] = ()
-) -> tuple[ChordEvent, ...]:
-    """The changes of an item, in order of onset, in tune with its drone."""
+) -> tuple[TunedChord, ...]:
+    """The changes of an item, in order of onset, in tune with its drone or as the session wishes."""
     if item.changes.kind == "none":
         return ()
-    events: list[ChordEvent] = []
+    chords: list[TunedChord] = []
     voicing = _Voicing(sounding(item, session), _lowest_voice(session), tunings, drone)
     for repeat in item.performance.repeats:
         end = repeat.phrases[-1].onset + repeat.phrases[-1].phrase.length
         changes = [next(same) for _, same in groupby(changes_of(item, repeat.phrases), key=lambda one: one.chord)]
         stops = [*(change.onset for change in changes[1:]), end]
-        events += [voicing.event(change, stop - change.onset) for change, stop in zip(changes, stops, strict=True)]
-    return tuple(events)
+        places = [voicing.place(change) for change in changes]
+        rows = zip(changes, stops, places, hertz(session.tuning.chords, places), strict=True)
+        chords += [voicing.chord(change, stop - change.onset, place, hz) for change, stop, place, hz in rows]
+    return tuple(chords)
 
 
 class _Voicing:
@@ -52,16 +58,17 @@ class _Voicing:
     def __init__(self, to_sounding: Interval, bottom: Pitch, tunings: ItemTuning, drone: Sequence[Tone]) -> None:
         self._to_sounding, self._bottom, self._tunings, self._drone = to_sounding, bottom, tunings, drone
 
-    def event(self, change: Change, length: Beats) -> ChordEvent:
-        """A chord as it sounds."""
+    def place(self, change: Change) -> ChordPlace:
+        """Where a chord stands on its tonic."""
         chord = change.chord.transposed(self._to_sounding)
-        tuned = self._tunings.of(change.under)
-        factors = moved(chord, tuned, self._droned(change.onset))
-        voices = sorted(_voiced(name, self._bottom) for name in chord.notes)
-        tones = tuple(
-            Tone(change.onset, length, voice, tuned.hz(voice) * float(factors.get(voice.name, 1))) for voice in voices
-        )
-        return ChordEvent(change.onset, length, chord.symbol, change.numeral, tones)
+        return chord_place(chord, self._tunings.of(change.under), self._droned(change.onset))
+
+    def chord(self, change: Change, length: Beats, place: ChordPlace, hz: Hertz) -> TunedChord:
+        """A chord as it sounds."""
+        voices = sorted(_voiced(name, self._bottom) for name in place.chord.notes)
+        tones = tuple(Tone(change.onset, length, voice, hz(voice)) for voice in voices)
+        event = ChordEvent(change.onset, length, place.chord.symbol, change.numeral, tones)
+        return TunedChord(event, tuple(place.hz(voice) for voice in voices), place.chord.root)
 
     def _droned(self, moment: Beats) -> frozenset[NoteName]:
         """What the drone holds at a moment."""

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from droner.score.changes import chord_events
+from droner.score.agreeing import agreeing
+from droner.score.answers import answer_cues
+from droner.score.changes import tuned_changes
 from droner.score.clicks import click_part
-from droner.score.ground import drone_tones
-from droner.score.pure_chord import agreeing
+from droner.score.partner import is_held_against, partner_tones
 from droner.score.score import Bar, Breath, Cue, KeyMark, Marker, Score
 from droner.score.solo import solo_notes
 from droner.score.sounding import sounding
+from droner.score.tasks import drone_part, held_tones
 from droner.score.tempo_map import tempo_map
 from droner.score.tunings import ItemTuning
 from droner.score.words import shown_cue, spoken_cue
@@ -29,12 +31,13 @@ if TYPE_CHECKING:
     from droner.practice.session import Session
 
 
-def compose(item: Item, session: Session) -> Score:
-    """The score of one item of a session."""
+def compose(item: Item, session: Session, sessions_before: int = 0) -> Score:
+    """The score of one item of a session; `sessions_before`: how many sessions there were before today's."""
     performance, to_sounding = item.performance, sounding(item, session)
     tunings = ItemTuning(session, item)
-    drone = drone_tones(item, session, tunings)
-    changes = chord_events(item, session, tunings, drone)
+    held = held_tones(item, session, tunings)
+    drone = drone_part(item, session, tunings, held, sessions_before)
+    changes = () if is_held_against(item) else tuned_changes(item, session, tunings, held)
     return Score(
         title=item.name,
         a4_hz=session.tuning.a4_hz,
@@ -43,15 +46,13 @@ def compose(item: Item, session: Session) -> Score:
         bars=tuple(_bars(item.meter, performance.repeats)),
         keys=(KeyMark(Beats(0), item.key, item.key.transposed(to_sounding)),) if item.key else (),
         markers=tuple(_markers(item)),
-        cues=tuple(
-            Cue(repeat.onset, shown_cue(item, repeat.speed), spoken_cue(item, repeat.speed))
-            for repeat in performance.repeats
-        ),
+        cues=(*_cues(item), *answer_cues(item, drone.answers)),
         breaths=tuple(_breaths(performance.repeats)),
         solo=agreeing(solo_notes(item, to_sounding, tunings), changes),
-        drone=drone,
-        changes=changes,
+        drone=partner_tones(item, drone.tones),
+        changes=tuple(chord.event for chord in changes),
         clicks=click_part(item, session.seed),
+        answers=drone.answers,
     )
 
 
@@ -81,6 +82,11 @@ def _markers(item: Item) -> Iterator[Marker]:
     several = len(item.performance.repeats) > 1
     for repeat in item.performance.repeats:
         yield Marker(repeat.onset, f"{item.name}, {float(repeat.speed):g} %" if several else item.name)
+
+
+def _cues(item: Item) -> Iterator[Cue]:
+    for repeat in item.performance.repeats:
+        yield Cue(repeat.onset, shown_cue(item, repeat.speed), spoken_cue(item, repeat.speed))
 
 
 def _breaths(repeats: tuple[Repeat, ...]) -> Iterator[Breath]:

@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from droner.practice.drill import Path
+from droner.score.partner import partner_words
 
 if TYPE_CHECKING:
     from droner.practice.item import Item
@@ -82,11 +83,16 @@ def shown_cue(item: Item, speed: Fraction) -> str:
     """What the page and the MIDI file say before an item."""
     tempo = f"{shown_bpm(item.bpm * speed / 100)} a minute"
     title = f"{item.drill.name}, {item.key}" if item.key else item.drill.name
-    return ": ".join((title, ", ".join((*manner_words(item), tempo))))
+    return "; ".join((": ".join((title, ", ".join((*manner_words(item), tempo)))), *_partner(item)))
 
 
 def spoken_cue(item: Item, speed: Fraction) -> str:
     """What a voice says before an item."""
     tempo = f"at {spoken_bpm(item.bpm * speed / 100)}"
     title = f"{item.drill.name}, {item.key.spoken}" if item.key else item.drill.name
-    return spoken(f"next: {', '.join((title, *manner_words(item), tempo))}")
+    return spoken("; ".join((f"next: {', '.join((title, *manner_words(item), tempo))}", *_partner(item))))
+
+
+def _partner(item: Item) -> tuple[str, ...]:
+    """Who the partner is and what the task is, where there is one."""
+    return (partner_words(item.block.partner),) if item.block.partner else ()

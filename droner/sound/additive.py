@@ -20,17 +20,16 @@ import numpy.typing as npt
 
 from droner.sound.levels import factor
 from droner.sound.timbre_table import HIGHEST_PARTIAL
-from droner.sound.voice import Amounts, Samples
+from droner.sound.voice import Counts, Samples
 
 ROW_FRAMES = 512
 """One row of the product: the table of one tone, 48 kB, stays in the processor's nearest memory."""
 
-ROWS = 64
-"""Rows made at once, at most: what comes out, 128 kB, stays in its second memory."""
+ROWS = 128
+"""Rows made at once, at most: what comes out, 256 kB, stays in its second memory."""
 
-TONES_KEPT = 128
-CHORDS_KEPT = 24
-"""Tables held at once, at most 8 MB and 6 MB; the memory does not grow with the score."""
+BANKS_KEPT = 64
+"""Tables held at once: 4 MB of single tones, 18 MB if all were large chords; it does not grow with the score."""
 
 SPREAD_TURNS, SPREAD_FROM_HZ = 0.8, 50.0
 """How far the starts of the partials are spread; chosen for low peaks in chords over a drone, by trying some forty."""
@@ -55,10 +54,11 @@ class Sounding:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Bank:
-    """What does not change about some tones: the table, and the spin of every partial from row to row."""
+    """What does not change about some tones: the table; of every partial, the spin row by row and the angle a frame."""
 
     table: Samples
-    rows: Spins
+    rows: npt.NDArray[np.complex64]
+    angle_a_frame: Spins
 
 
 def amplitudes(partials_db: tuple[float, ...], level: float) -> tuple[float, ...]:
@@ -88,6 +88,7 @@ def _starts_at(hz: float) -> float:
     return -SPREAD_TURNS * log(hz / SPREAD_FROM_HZ) ** 2 % 1.0
 
 
+@lru_cache(maxsize=256)
 def in_phase(hz: float, partials: tuple[float, ...], turns: float) -> Sounding:
     """A tone whose partials all start with it, so many turns of the first after frame 0."""
     return Sounding(hz, partials, tuple(number * turns % 1.0 for number in range(1, len(partials) + 1)))
@@ -95,53 +96,38 @@ def in_phase(hz: float, partials: tuple[float, ...], turns: float) -> Sounding:
 
 def steady_sum(tones: tuple[Sounding, ...], rate_hz: int, start: int, frames: int) -> Samples:
     """The samples of all the tones together from frame `start` on."""
-    tones = tuple(tone for tone in tones if tone.partials)
-    if not tones:
-        return np.zeros(frames, dtype=np.float32)
-    pitches = tuple((tone.hz, tone.partials) for tone in tones)
-    bank = _chord_bank(pitches, rate_hz) if len(tones) > 1 else _tone_bank(*pitches[0], rate_hz)
+    bank = _bank(tones, rate_hz)
     made: Samples = np.empty((-(-frames // ROW_FRAMES), ROW_FRAMES), dtype=np.float32)
     for first in range(0, len(made), ROWS):
         part = made[first : first + ROWS]
-        spins = bank.rows[: len(part)] * _spins_at(tones, rate_hz, start + first * ROW_FRAMES)
-        np.matmul(spins.astype(np.complex64).view(np.float32), bank.table, out=part)
+        spins = np.exp(bank.angle_a_frame * (start + first * ROW_FRAMES)).astype(np.complex64)
+        np.matmul((bank.rows[: len(part)] * spins).view(np.float32), bank.table, out=part)
     return made.reshape(-1)[:frames]
 
 
-def _spins_at(tones: tuple[Sounding, ...], rate_hz: int, frame: int) -> Spins:
-    """Where every partial of every tone stands at a frame."""
-    turns = np.concatenate(
-        [
-            _PARTIAL_NUMBERS[: len(tone.partials)] * ((frame * tone.hz / rate_hz) % 1.0) + np.array(tone.turns)
-            for tone in tones
-        ]
-    )
-    spins: Spins = np.exp(2j * np.pi * turns)
-    return spins
-
-
-@lru_cache(maxsize=TONES_KEPT)
-def _tone_bank(hz: float, partials: tuple[float, ...], rate_hz: int) -> _Bank:
-    """The table of one tone, sine and cosine of each partial in turn, and its spins at the start of every row."""
-    number = _PARTIAL_NUMBERS[: len(partials)]
-    in_a_row = _spun(number, hz / rate_hz, ROW_FRAMES).T
-    table = np.empty((2 * len(partials), ROW_FRAMES), dtype=np.float32)
+@lru_cache(maxsize=BANKS_KEPT)
+def _bank(tones: tuple[Sounding, ...], rate_hz: int) -> _Bank:
+    """What does not change about some tones, one below another."""
+    if len(tones) > 1:
+        banks = [_bank((tone,), rate_hz) for tone in tones]
+        return _Bank(
+            np.concatenate([bank.table for bank in banks]),
+            np.concatenate([bank.rows for bank in banks], axis=1),
+            np.concatenate([bank.angle_a_frame for bank in banks]),
+        )
+    (tone,) = tones
+    number = np.arange(1, len(tone.partials) + 1)
+    in_a_row = _spun(number, tone.hz / rate_hz, ROW_FRAMES).T
+    table = np.empty((2 * len(number), ROW_FRAMES), dtype=np.float32)
     table[0::2], table[1::2] = in_a_row.imag, in_a_row.real
-    return _Bank(table, _spun(number, ROW_FRAMES * hz / rate_hz, ROWS) * np.array(partials))
+    starts = np.array(tone.partials) * np.exp(2j * np.pi * np.array(tone.turns))
+    rows = (_spun(number, ROW_FRAMES * tone.hz / rate_hz, ROWS) * starts).astype(np.complex64)
+    angles: Spins = np.asarray(2j * np.pi * number * (tone.hz / rate_hz), dtype=np.complex128)
+    return _Bank(table, rows, angles)
 
 
-def _spun(number: Amounts, turns: float, count: int) -> Spins:
+def _spun(number: Counts, turns: float, count: int) -> Spins:
     """One column for each partial: its spins while the first turns on, `turns` at every one of `count` steps."""
     first = np.arange(count) * turns
     spins: Spins = np.exp(2j * np.pi * np.outer(first - np.floor(first), number))
     return spins
-
-
-@lru_cache(maxsize=CHORDS_KEPT)
-def _chord_bank(pitches: tuple[tuple[float, tuple[float, ...]], ...], rate_hz: int) -> _Bank:
-    """The tables of several tones, one below another."""
-    banks = [_tone_bank(hz, partials, rate_hz) for hz, partials in pitches]
-    return _Bank(np.concatenate([bank.table for bank in banks]), np.concatenate([bank.rows for bank in banks], axis=1))
-
-
-_PARTIAL_NUMBERS: Amounts = np.arange(1, 65, dtype=np.float64)

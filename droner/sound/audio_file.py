@@ -135,12 +135,14 @@ def _tag(encoder: SoundFile, form: AudioFormat, tags: Tags) -> None:
 def _as_written(block: Samples, form: AudioFormat) -> npt.NDArray[Any]:
     """The block as the encoder takes it: whole numbers that we round ourselves, or samples a little higher.
 
-    Nothing reaches full scale; a fault of ours shall not become a bang.
+    The block itself is used up. Nothing reaches full scale; a fault of ours shall not become a bang.
     """
     if not form.bits:
-        higher: Samples = block / np.float32(form.level_kept)
-        return higher
+        block /= np.float32(form.level_kept)
+        return block
     full_scale = 1 << (form.bits - 1)
-    nearest = np.clip(np.rint(block * np.float32(full_scale)), -full_scale, full_scale - 1)
-    whole: npt.NDArray[Any] = nearest.astype(np.int16 if form.bits == SHORT else np.int32)
+    block *= np.float32(full_scale)
+    np.rint(block, out=block)
+    np.clip(block, -full_scale, full_scale - 1, out=block)
+    whole: npt.NDArray[Any] = block.astype(np.int16 if form.bits == SHORT else np.int32)
     return whole if form.bits == SHORT else whole << (LONG - form.bits)

@@ -21,6 +21,8 @@ from droner.sound.timeline import Timeline
 from droner.sound.voice import Peaks, Samples
 
 _KINDS = tuple(ClickKind)
+FINER = 8
+"""A peak is looked for at so many places a sample."""
 
 
 class ClickVoice:
@@ -61,5 +63,12 @@ class ClickVoice:
 
     def peaks(self) -> Peaks:
         """Every click at its highest for as long as it lasts."""
-        highest = np.array([float(np.max(np.abs(sound))) for sound in self._sounds])
+        highest = np.array([_true_peak(sound) for sound in self._sounds])
         return Peaks(self._starts, self._stops, highest[self._kinds] * self._gains)
+
+
+def _true_peak(sound: Samples) -> float:
+    """The highest level of a click, between its samples too."""
+    spectrum = np.fft.rfft(sound, 2 * len(sound))
+    between = np.fft.irfft(spectrum, FINER * 2 * len(sound)) * FINER
+    return float(np.max(np.abs(between)))

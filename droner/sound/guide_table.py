@@ -1,7 +1,7 @@
 """List how the guide voice begins and ends its notes.
 
 Rule    the tongue starts a note quickly but softly; the back of the tongue a little softer; the air alone
-        swells in; a slur has no start of its own: the pitch glides over in an instant, the loudness goes on.
+        swells in; a slur has no start of its own: one tone leads over to the next in an instant.
 Units   milliseconds; decibels of amplitude.
 Source  our own choice; common practice for the order of softness, no source.
 """
@@ -30,8 +30,8 @@ ATTACKS: dict[Attack, AttackRow] = {
 }  # fmt: skip
 
 RELEASE_MS = 25.0
-GLIDE_MS = 12.0
-"""A slur goes from pitch to pitch in this time: too short to hear as a slide, too long to hear as a knock."""
+SLUR_MS = 12.0
+"""A slur goes from tone to tone in this time: too short to hear both, too long to hear as a knock."""
 
 ACCENT_DB = 3.0
 PULSE_DEPTH_DB = 4.0

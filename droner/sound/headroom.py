@@ -17,16 +17,20 @@ import numpy as np
 from droner.sound.levels import CEILING_DB, factor
 from droner.sound.voice import Amounts, Peaks
 
-MOST_CLICKS_GIVE_DB = 9.0
+MOST_CLICKS_GIVE_DB = 12.0
 """Clicks are never turned down further against the rest. Our choice: they stay the sharpest sound of the track."""
 
 
 @dataclass(frozen=True, slots=True)
 class Gains:
-    """The steady factors of amplitude of a track, and of its clicks besides."""
+    """The steady factors of amplitude of a track, and of its clicks besides.
+
+    `is_short`: the track is softer than it should be, or its clicks gave all that they may.
+    """
 
     whole: float
     clicks: float
+    is_short: bool = False
 
 
 def gains(lufs: float, target_lufs: float, held: Sequence[Peaks], clicks: Sequence[Peaks]) -> Gains:
@@ -42,7 +46,8 @@ def gains(lufs: float, target_lufs: float, held: Sequence[Peaks], clicks: Sequen
     least = factor(-MOST_CLICKS_GIVE_DB)
     giving = float(np.clip(room.min(), least, 1.0)) if len(room) else 1.0
     highest = float(np.max(levels + giving * click_levels, initial=0.0))
-    return Gains(wished * min(1.0, ceiling / highest) if highest else wished, giving)
+    is_over = highest > ceiling
+    return Gains(wished * (ceiling / highest if is_over else 1.0), giving, is_short=is_over or giving <= least)
 
 
 def highest_sum(parts: Sequence[Peaks]) -> float:

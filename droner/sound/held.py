@@ -1,6 +1,7 @@
 """Turn the tones of a drone or of chords into stretches of held sound.
 
-Rule    a tone that goes on at the same hertz is held through: it is not struck again. Where other tones
+Rule    a tone that goes on at the same hertz and level, on the same course, is held through: it is not struck again.
+        Tones whose courses are equal share one drift. Where other tones
         take over, the old fade out while the new fade in, from the join on; each fade is at most half
         of the shortest tone at the join, so it ends inside the score. A tone that nothing follows fades out
         before its written end. The fade in starts on the exact frame of the onset.
@@ -10,11 +11,15 @@ Units   frames from the start of the score; hz in hertz.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from droner.score.score import Tone
+from droner.score.score import Bearing, Tone
 from droner.sound.additive import Sounding
+from droner.sound.drift import Drift
 from droner.sound.timeline import Timeline
+
+Sound = tuple[float, float, bool, Drift | None]
+"""What must be equal for a tone to be held through: hertz, decibels, plain or not, drift."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +36,7 @@ class Held:
     fall: int
     joins_before: bool
     joins_after: bool
+    drift: Drift | None = None
 
     @property
     def stands_from(self) -> int:
@@ -47,7 +53,8 @@ class Held:
 class _Chain:
     start: int
     stop: int
-    hz: float
+    tone: Tone
+    drift: Drift | None
 
     @property
     def half(self) -> int:
@@ -55,15 +62,15 @@ class _Chain:
 
 
 def held_tones(
-    tones: Iterable[Tone], timeline: Timeline, fade_frames: int, sounding: Callable[[float], Sounding]
+    tones: Iterable[Tone], timeline: Timeline, fade_frames: int, sounding: Callable[[Tone, Drift | None], Sounding]
 ) -> list[Held]:
-    """The held stretches of a part, in order of their start; `sounding` makes the sound of a hertz."""
+    """The held stretches of a part, in order of their start; `sounding` makes the sound of a tone."""
     chains = _joined_where_equal(tones, timeline)
     joins = {chain.start for chain in chains} & {chain.stop for chain in chains}
     room = _room_at(joins, chains, fade_frames)
-    together: dict[tuple[int, int], list[Sounding]] = {}
+    together: dict[tuple[int, int, Drift | None], list[Sounding]] = {}
     for chain in chains:
-        together.setdefault((chain.start, chain.stop), []).append(sounding(chain.hz))
+        together.setdefault((chain.start, chain.stop, chain.drift), []).append(sounding(chain.tone, chain.drift))
     return [
         Held(
             start=start,
@@ -73,27 +80,50 @@ def held_tones(
             fall=room.get(stop, min(fade_frames, (stop - start) // 2)),
             joins_before=start in joins,
             joins_after=stop in joins,
+            drift=drift,
         )
-        for (start, stop), soundings in together.items()
+        for (start, stop, drift), soundings in together.items()
     ]
 
 
 def _joined_where_equal(tones: Iterable[Tone], timeline: Timeline) -> list[_Chain]:
     chains: list[_Chain] = []
-    ending: dict[tuple[float, int], list[_Chain]] = {}
+    ending: dict[tuple[Sound, int], list[_Chain]] = {}
+    drifts = _Drifts(timeline)
     for tone in sorted(tones, key=lambda tone: tone.onset):
         start, stop = timeline.span(tone.onset, tone.length)
         if stop <= start:
             continue
-        same_pitch = ending.get((tone.hz, start))
-        if same_pitch:
-            chain = same_pitch.pop()
+        drift = drifts.of(tone)
+        sound = (tone.hz, tone.gain_db, tone.plain, drift)
+        same_sound = ending.get((sound, start))
+        if same_sound:
+            chain = same_sound.pop()
         else:
-            chain = _Chain(start, stop, tone.hz)
+            chain = _Chain(start, stop, tone, drift)
             chains.append(chain)
         chain.stop = stop
-        ending.setdefault((tone.hz, stop), []).append(chain)
+        ending.setdefault((sound, stop), []).append(chain)
     return chains
+
+
+@dataclass(slots=True)
+class _Drifts:
+    """The drift of each course, made once; a course that many tones share is compared once."""
+
+    timeline: Timeline
+    by_course: dict[tuple[Bearing, ...], Drift] = field(default_factory=dict)
+    by_object: dict[int, Drift] = field(default_factory=dict)
+
+    def of(self, tone: Tone) -> Drift | None:
+        """None for a tone that stands still."""
+        if not tone.course:
+            return None
+        known = self.by_object.get(id(tone.course))
+        if known is None:
+            known = self.by_course.setdefault(tone.course, Drift(tone.course, self.timeline))
+            self.by_object[id(tone.course)] = known
+        return known
 
 
 def _room_at(joins: set[int], chains: Sequence[_Chain], fade_frames: int) -> dict[int, int]:

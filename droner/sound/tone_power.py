@@ -22,6 +22,7 @@ from droner.sound.fade import FADE_ALONE, FADE_JOINED
 from droner.sound.held import Held
 from droner.sound.k_weighting import partial_weights
 from droner.sound.loudness import Energy, Swing
+from droner.sound.moving_power import add_between, add_own, add_within
 from droner.sound.spans import Spans
 
 WIDEST_SWING_HZ = 5.0
@@ -30,13 +31,13 @@ STILL_TURNS = 0.01
 """Partials that drift apart by less than this over all of a stretch are taken for the same."""
 SHORT_SECONDS = 1.0
 """A swing in so short a stretch is taken at its mean."""
-LONG_NOTE_SECONDS = 0.6
+LONG_NOTE_SECONDS = 0.3
 """Shorter notes meet held tones in ever other phases, and what they gain and lose by it evens out."""
 
 Factors = tuple[float, ...]
 """What a part gives to each channel."""
-Stretch = tuple[float, float, float, Sounding]
-"""First and last frame, mean square of the level, tone."""
+Stretch = tuple[float, float, float, Sounding, bool]
+"""First and last frame, mean square of the level, tone, and whether it is part of a long note."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,15 +64,33 @@ def add_held(energy: Energy, tones: Iterable[Placed]) -> None:
     """Add what held tones give, each for itself and every two that sound together."""
     standing: list[Placed] = []
     for tone in sorted(tones, key=lambda tone: tone.held.start):
-        own, span = _dot(tone.factors, tone.factors), (tone.first, tone.last)
-        energy.add(*span, own * sum(map(tone_power, tone.held.soundings)))
-        _add_meetings(energy, _within(tone.held.soundings), own, *span)
+        _add_alone(energy, tone, _dot(tone.factors, tone.factors))
         standing = [other for other in standing if other.last > tone.first]
         for other in standing:
-            shared = _between(other.held.soundings, tone.held.soundings)
             span = max(tone.first, other.first), min(tone.last, other.last)
-            _add_meetings(energy, shared, _dot(other.factors, tone.factors), *span)
+            _add_both(energy, other.held, tone.held, _dot(other.factors, tone.factors), span)
         standing.append(tone)
+
+
+def _add_alone(energy: Energy, tone: Placed, own: float) -> None:
+    """Add what tones held together give."""
+    soundings, drift, span = tone.held.soundings, tone.held.drift, (tone.first, tone.last)
+    power = own * sum(map(tone_power, soundings))
+    if drift is None:
+        energy.add(*span, power)
+        _add_meetings(energy, _within(soundings), own, *span)
+    else:
+        add_own(energy, power, drift, *span)
+        add_within(energy, soundings, drift, own, span, WIDEST_SWING_HZ)
+
+
+def _add_both(energy: Energy, one: Held, other: Held, together: float, span: tuple[float, float]) -> None:
+    """Add what the tones of two stretches give beyond their own powers."""
+    if one.drift is None and other.drift is None:
+        _add_meetings(energy, _between(one.soundings, other.soundings), together, *span)
+    else:
+        some, others = (one.soundings, one.drift), (other.soundings, other.drift)
+        add_between(energy, some, others, together, span, WIDEST_SWING_HZ)
 
 
 def add_notes(energy: Energy, notes: Iterable[Stretch], factors: Factors, tones: Iterable[Placed]) -> None:
@@ -82,14 +101,18 @@ def add_notes(energy: Energy, notes: Iterable[Stretch], factors: Factors, tones:
         np.array([tone.held.start for tone in placed], dtype=np.int64),
         np.array([tone.held.stop for tone in placed], dtype=np.int64),
     )
-    for first, last, level, sounding in notes:
+    for first, last, level, sounding, lasts in notes:
         energy.add(first, last, own * level * tone_power(sounding))
-        if last - first < LONG_NOTE_SECONDS * energy.rate_hz:
+        if not lasts:
             continue
         for tone in (placed[number] for number in spans.within(int(first), int(last))):
-            shared = _between(tone.held.soundings, (sounding,))
             together = _dot(factors, tone.factors) * sqrt(level)
-            _add_meetings(energy, shared, together, max(first, tone.first), min(last, tone.last))
+            span = max(first, tone.first), min(last, tone.last)
+            if tone.held.drift is not None:
+                others = (sounding,), None
+                add_between(energy, (tone.held.soundings, tone.held.drift), others, together, span, WIDEST_SWING_HZ)
+                continue
+            _add_meetings(energy, _between(tone.held.soundings, (sounding,)), together, *span)
 
 
 @lru_cache(maxsize=1024)

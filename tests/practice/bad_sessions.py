@@ -98,6 +98,18 @@ ONE_KEY_IN_THE_BLOCK: tuple[Case, ...] = (
     ('drill = "long scale"\nmeter = "\u0664/\u0664"', 3, "block[1].meter", "not a meter"),
     ('drill = "long scale"\ncount_in = 5', 3, "block[1].count_in", "from 0 to 4"),
     ('drill = "long scale"\nguide = 1', 3, "block[1].guide", "true or false"),
+    ('drill = "long scale"\npartner = "reed-like"', 3, "block[1].partner", "a table belongs here"),
+    ('drill = "long scale"\npartner = { cents = 5 }', 3, "block[1].partner", "'kind' is missing"),
+    ('drill = "long scale"\npartner = { kind = "reedlike" }', 3, "block[1].partner.kind", "did you mean: reed-like"),
+    ('drill = "long scale"\npartner = { kind = "tired low", cents = 51 }', 3, "block[1].partner.cents", "0 to 50"),
+    (
+        'drill = "long scale"\npartner = { kind = "tired low", cents = 7.5 }',
+        3,
+        "block[1].partner.cents",
+        "a whole number",
+    ),
+    ('drill = "long scale"\npartner = { kind = "tired low", role = "lead" }', 3, "block[1].partner.role", "half-way"),
+    ('drill = "long scale"\n[block.partner]\nkind = "tired low"\nrole = "hol"', 5, "block[1].partner.role", "hold?"),
     ('drill = "long scale"\nkeys_per_day = 2', 3, "block[1].keys_per_day", "keys_per_day under [rotation]"),
 )
 """One key wrong under [[block]], which stands on line 1."""
@@ -139,6 +151,19 @@ TOGETHER_IN_THE_BLOCK: tuple[Case, ...] = (
     ('drill = "slow tones"\nvariant = 2', 3, "block[1].variant", "as it is written"),
     ('drill = "long scale"\nchanges = "written"', 3, "block[1].changes", "no study"),
     ('drill = "long scale"\ndrone = "none"\ndrone_octave = 3', 4, "block[1].drone_octave", "no drone"),
+    ('drill = "long scale"\ndrone = "none"\npartner = { kind = "reed-like" }', 4, "block[1].partner", "no drone"),
+    (
+        'drill = "long scale"\nchanges = "cadence"\npartner = { kind = "reed-like", role = "hold" }',
+        3,
+        "block[1].changes",
+        "give away the pitch",
+    ),
+    (
+        'drill = "long scale"\nguide = true\npartner = { kind = "reed-like", role = "hold" }',
+        3,
+        "block[1].guide",
+        "give away the pitch",
+    ),
     ('drill = "long scale"\ntempo = 20\nspeeds = [100, 15]', 4, "block[1].speeds", "MIDI"),
     ('drill = "long scale"\ntempo = 20\nglide = [15, 100]', 4, "block[1].glide", "MIDI"),
 )

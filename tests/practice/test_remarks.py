@@ -36,7 +36,6 @@ def test_what_only_keys_per_day_holds_back_is_told(asked: int, minutes: float, w
     [
         ("keys_per_day = 21", 5, OCTAVES),  # 294 of 300 s
         ("keys_per_day = 24", 60, OCTAVES),  # all the keys there are
-        ("keys_per_day = 24", 5, OCTAVES),  # the day is short of keys already
         ("keys_per_day = 3", 60, 'drill = "slow chromatic"'),  # nothing follows the rotation
     ],
 )
@@ -50,7 +49,14 @@ def test_one_that_moves_when_done_tells_what_to_write_afterwards() -> None:
         'keys_per_day = 24\nmoves = "when done"\ndone = 7',
     )
     assert told(whole) == ("When all of it is done, write done = 28 under [rotation].",)
-    assert told(short) == ("When all of it is done, write done = 28 under [rotation].",)  # only 21 of them have time
+    assert told(short) == (
+        "This day has time for 21 of its 24 keys; the others are the next day's first.",  # 300 s hold 21 times 14 s
+        "When all of it is done, write done = 28 under [rotation].",
+    )
+
+
+def test_by_the_calendar_the_others_come_in_a_later_cycle() -> None:
+    assert told("keys_per_day = 24") == ("This day has time for 21 of its 24 keys; the others come in a later cycle.",)
 
 
 @pytest.mark.parametrize(("air", "told_of"), [(9, False), (8, True)])

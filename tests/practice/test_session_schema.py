@@ -65,6 +65,8 @@ GOOD_SESSIONS = (
     '[tuning]\nreference = "B flat"\nminor_third = "19/16"\n' + GOOD,
     "sound.guide.level_db = -3.5\n" + GOOD,
     '[[block]]\ndrill = "slow tones"\nkeys = "today"\nvariant = "plain"\n',
+    '[[block]]\ndrill = "long scale"\npartner = { kind = "reed-like", cents = 0, role = "hold" }\n',
+    '[[block]]\ndrill = "long scale"\nchanges = "cadence"\n[block.partner]\nkind = "warming room"\n',
     '[[block]]\ndrill = "long scale"\nkeys = "f#m"\nvariant = 4\nmeter = "2+2+3/8"\n',
     '[[block]]\ndrill = "long scale"\nkeys = ["D dorian", "E-flat minor", "B flat major"]\nmeter = "6 / 8"\n',
 )

@@ -62,7 +62,7 @@ def highest(wave: Wave) -> float:
 @pytest.mark.parametrize("hz_ratio", [0.5, 1.0, 4.0])
 def test_a_crowded_score_stays_under_the_ceiling(timbre: str, hz_ratio: float) -> None:
     wave = rendered(crowded(hz_ratio=hz_ratio), Mix(guide=True, timbre=timbre))
-    assert 0.3 < highest(wave) <= CEILING  # not by being nearly silent
+    assert 0.28 < highest(wave) <= CEILING  # not by being nearly silent
 
 
 def test_tones_that_give_way_to_one_another_stay_under_the_ceiling() -> None:

@@ -11,12 +11,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from droner.practice.drill import Drill
+from droner.practice.partner_table import HOLD
 from droner.practice.pattern import Patterns, Variant
 from droner.practice.reading.session_table import ALL_KEYS, ONE_OF_TODAY, PLAIN, TODAY
 from droner.practice.reading.sheet_reading import Place
 from droner.practice.reading.shown_fields import shown
 from droner.practice.reading.slowest_reading import check_slowest
-from droner.practice.session import Block, LadderOrder
+from droner.practice.session import Block, LadderOrder, PartnerOrder
 from droner.theory.key import Key
 
 ONE_KEY: Mapping[Any, bool] = {TODAY: False, ONE_OF_TODAY: True}
@@ -44,6 +45,8 @@ def check_block(
     drill = patterns.drills[row["drill"]]
     _check_drill(drill, row, written, place)
     _check_accompaniment(drill, row, place, patterns)
+    if "partner" in row:
+        _check_partner(drill, row, place, patterns)
     check_slowest(drill, row, written, place, patterns, variants)
 
 
@@ -70,6 +73,26 @@ def _check_accompaniment(drill: Drill, row: Mapping[str, Any], place: Place, pat
         place["drone_octave"].wrong("this block has no drone", found=str(row["drone_octave"]), allowed="a drone")
 
 
+def _check_partner(drill: Drill, row: Mapping[str, Any], place: Place, patterns: Patterns) -> None:
+    """Report a partner that has nothing to play, and what would give away the pitch that is to be held against it."""
+    drone = patterns.drones[row.get("drone", drill.drone)]
+    if not drone.degrees:
+        place["partner"].wrong("this block has no drone to play the partner", found="a partner", allowed="a drone")
+    elif drone.returns or drone.pairs or drone.ghost_bars:
+        problem = f"the task of {drone.name!r} needs a drone that does not stray by itself"
+        place["partner"].wrong(problem, found="a partner", allowed="another drone, or no partner")
+    if row["partner"].get("role") != HOLD:
+        return
+    if "changes" in row and patterns.changes[row["changes"]].kind != "none":
+        problem = "chords would give away the pitch that you hold against the partner"
+        place["changes"].wrong(
+            problem, found=shown(row["changes"]), allowed=f'no changes, or a role other than "{HOLD}"'
+        )
+    if row.get("guide"):
+        problem = "the guide would give away the pitch that you hold against the partner"
+        place["guide"].wrong(problem, found="true", allowed=f'no guide, or a role other than "{HOLD}"')
+
+
 def block_of(number: int, row: Mapping[str, Any], rotation: tuple[Key, ...]) -> Block:
     """The block of a table in which nothing is wrong. `rotation`: all its keys, for keys = "all"."""
     ladder = row.get("ladder")
@@ -91,6 +114,7 @@ def block_of(number: int, row: Mapping[str, Any], rotation: tuple[Key, ...]) -> 
         meter=row.get("meter"),
         count_in_bars=row["count_in"],
         guide=row.get("guide"),
+        partner=PartnerOrder(**row["partner"]) if "partner" in row else None,
     )
 
 

@@ -43,6 +43,8 @@ METER = Spelled(
 )
 ABOUT = Field("about", Text(), "what it is, in plain words", needed=True)
 MINOR_FORMS = tuple(name for name, one in SCALES.items() if one.is_minor and len(one.rising) == 7)
+CENTS_OFF = Whole(-50, 50)
+"""Beyond a quarter-tone it is another note."""
 CELLS = Either((ListOf(CELL, 1, 12), Choice((EVERY_TRIAD,))))
 KINDS_OF_CHANGES = ("none", "as played", "by degree", "progression", "written")
 
@@ -149,6 +151,15 @@ DRONE = (
     ABOUT,
     Field("degrees", ListOf(Whole(1, 15), 0, 6, once=True), "degrees above its root that are held", needed=True),
     Field("moves", Choice(("never", "cell", "note")), "what it follows", default="never"),
+    Field("bars_on", Whole(1, 64), "so many bars sounding", default=1),
+    Field("bars_off", Whole(0, 64), "then so many silent", default=0),
+    Field("returns", ListOf(CENTS_OFF, 1, 16, once=True), "by one of these cents it comes back off, every second time"),
+    Field("only", Choice(("before you play",)), "heard only then"),
+    Field("pairs", ListOf(Whole(2, 15), 1, 12), "degrees of a second high tone over the first, in turn"),
+    Field("pair_bars", Whole(1, 64), "so many bars each pair", default=4),
+    Field("ghost_bars", Whole(0, 64), "the difference tone fades away over so many bars; 0: none", default=0),
+    Field("softer_over", Whole(0, 1000), "so many sessions in which it gets softer; 0: none", default=0),
+    Field("softer_db", Number(0, 60), "by so many decibels in the end", default=0),
 )
 
 VARIANT_SET = (

@@ -29,7 +29,7 @@ from droner.theory.pitch import pitch
 ANYTHING = Range(pitch("C0"), pitch("C9"))
 """What a page and a MIDI file can show without question: the limits while the instrument is not known."""
 ANCHORS = {STANDS_EQUAL: "equal", STANDS_ON_A: "a4"}
-OF_JUST = ("minor_third", "second", "seventh")
+OF_JUST = ("minor_third", "second", "seventh", "chords")
 PARTS = ("drone", "changes", "click", "guide")
 
 
@@ -135,6 +135,7 @@ def _tuning(row: Mapping[str, Any]) -> TuningOrder:
         row.get("minor_third", usual.minor_third),
         row.get("second", usual.second),
         row.get("seventh", usual.seventh),
+        row.get("chords", usual.chords),
     )
 
 

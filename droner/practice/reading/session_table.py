@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
 
+from droner.practice.partner_table import FOLLOW, KINDS, LEAST_CENTS, MOST_CENTS, ROLES, USUAL_CENTS
 from droner.practice.reading.fields import Field
 from droner.practice.reading.list_fields import Either, ListOf
 from droner.practice.reading.name_fields import Known, Name, RowNumber, Spelled
@@ -26,7 +27,12 @@ from droner.theory.temperament import TEMPERAMENTS, temperament
 from droner.theory.temperament_table import ALIASES
 
 TODAY, ONE_OF_TODAY, ALL_KEYS, PLAIN = "today", "one of today's", "all", "plain"
+BEST = "best"
 WHEN_DONE, BY_CALENDAR = "when done", "by the calendar"
+CHORD_POLICIES = ("anchored", "free", "spread")
+"""On a tonic that never moves; pure, with held notes that stay, so that all drifts; or a compromise of both."""
+TIMBRES = ("carrying", "bright", "medium", "pure", "bare")
+"""Of the drone, by name; how each sounds stands on the floor that makes the sound."""
 STANDS_EQUAL, STANDS_ON_A = "where equal temperament puts it", "on the A"
 FIRST_DAY = date(2026, 1, 1)
 """The first day of a rotation by the calendar, when the session says nothing about its rotation."""
@@ -82,6 +88,8 @@ KEY_LIST = ListOf(KEY, 1, MOST_KEYS, once=True)
 ORDER_OR_KEYS = Either((Name("order of keys"), KEY_LIST))
 KEYS_OF_A_BLOCK = Either((Choice((TODAY, ONE_OF_TODAY, ALL_KEYS)), KEY, KEY_LIST))
 VARIANT = Either((Choice((TODAY, PLAIN)), RowNumber("variant")))
+OCTAVE_OF_DRONE = Either((Whole(1, 6), Choice((BEST,))))
+"""By number, or computed so that beats can be counted."""
 USUAL_ORDER = "half-steps up, minor then major"
 STANDS = Choice((STANDS_EQUAL, STANDS_ON_A))
 
@@ -93,6 +101,7 @@ TUNING = (
     Field("minor_third", Choice(MINOR_THIRDS), "the minor third of just tuning", otherwise=MINOR_THIRDS[0]),
     Field("second", Choice(SECONDS), "the major second of just tuning", otherwise=SECONDS[0]),
     Field("seventh", Choice(SEVENTHS), "the minor seventh of just tuning", otherwise=SEVENTHS[0]),
+    Field("chords", Choice(CHORD_POLICIES), "how the chords of just tuning move", otherwise=CHORD_POLICIES[0]),
 )  # fmt: skip
 
 ROTATION = (
@@ -113,7 +122,7 @@ PART = (
 GUIDE = (*PART[:2], Field("on", YesNo(), "whether the part is heard", default=False))
 
 SOUND = (
-    Field("timbre", Choice(("bright", "medium", "pure")), "how many partials the drone has", default="medium"),
+    Field("timbre", Choice(TIMBRES), "how the drone sounds, by name: `droner patterns timbres`", default="medium"),
     Field("drone", Table(PART), "the drone", default={}),
     Field("changes", Table(PART), "the chords", default={}),
     Field("click", Table(PART), "the click", default={}),
@@ -125,22 +134,29 @@ LADDER = (
     Field("to", TEMPO, "the tempo to reach, in beats a minute", needed=True),
 )
 
+PARTNER = (
+    Field("kind", Choice(tuple(kind.name for kind in KINDS)), "what makes the partner stray", needed=True),
+    Field("cents", Whole(LEAST_CENTS, MOST_CENTS), "by how many cents it strays at most", default=USUAL_CENTS),
+    Field("role", Choice(tuple(role.name for role in ROLES)), "what you do about it", default=FOLLOW),
+)
+
 BLOCK = (
     Field("drill", Name("drill"), "what is played", needed=True),
     Field("tempo", TEMPO, "its tempo, in beats a minute", otherwise="the drill's own, unless there is a ladder"),
     Field("ladder", Table(LADDER), "tempos from slow to target; the plan stands on the first", otherwise="no ladder"),
-    Field("minutes", Number(Fraction(1, 2), 240), "its time", otherwise="a fair part of the session"),
+    Field("minutes", Number(Fraction(1, 2), 240), "its time at most", otherwise="a fair part of the session"),
     Field("keys", KEYS_OF_A_BLOCK, "the keys it is played in", otherwise="today's, or one of them in turn"),
     Field("variant", VARIANT, "how it is played: the day's variant, plain, or one by number", default=TODAY),
     Field("speeds", ListOf(PER_CENT, 1, 12), "one repeat at each of these per cent of the tempo", default=[100]),
     Field("glide", ListOf(PER_CENT, 2, 2), "per cent of the tempo at both ends of a repeat", otherwise="steady"),
     Field("drone", Name("drone"), "what the drone holds", otherwise="what suits the drill"),
-    Field("drone_octave", Whole(1, 6), "the octave the drone lies in", otherwise="where beats are best counted"),
+    Field("drone_octave", OCTAVE_OF_DRONE, "the octave the drone lies in", otherwise="3, or 2 for low instruments"),
     Field("changes", Name("changes"), "the chords under it", otherwise="what suits the drill"),
     Field("click", Name("click"), "where clicks fall", otherwise="the variant's, or what suits the drill"),
     Field("meter", METER, "its meter", otherwise="the drill's or the rhythm's"),
     Field("count_in", Whole(0, 4), "bars counted before the start", default=1),
     Field("guide", YesNo(), "whether the drill is played for you", otherwise="as under [sound]"),
+    Field("partner", Table(PARTNER), "who the drone plays, straying as a partner does", otherwise="a drone is still"),
 )  # fmt: skip
 
 SESSION = Table(

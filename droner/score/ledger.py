@@ -1,0 +1,63 @@
+"""Write down where every tone of an item's chords sounds: the ledger of its changes.
+
+Rule    one row a chord, in order. A tone is told by its cents against equal temperament at the same A4, and by how
+        far it has moved from its anchored place; a chord has drifted as far as its root.
+Units   cents, negative below; bars numbered as on the page.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from droner.score.changes import tuned_changes
+from droner.score.compose import compose
+from droner.score.tasks import held_tones
+from droner.score.tunings import ItemTuning
+from droner.theory.cents import cents_between
+from droner.theory.tuning import equal_hz
+
+if TYPE_CHECKING:
+    from droner.practice.item import Item
+    from droner.practice.session import Session
+    from droner.score.tuned_chord import TunedChord
+    from droner.theory.pitch import Pitch
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerTone:
+    """One tone of a chord."""
+
+    pitch: Pitch
+    equal_cents: float
+    moved_cents: float
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerChord:
+    """One chord, and how far it has drifted."""
+
+    bar: int
+    symbol: str
+    tones: tuple[LedgerTone, ...]
+    drift_cents: float
+
+
+def ledger(item: Item, session: Session) -> tuple[LedgerChord, ...]:
+    """Every chord of an item; none where it has no changes."""
+    tunings = ItemTuning(session, item)
+    bars = compose(item, session).bars
+    onsets = [bar.onset for bar in bars]
+    return tuple(
+        _row(chord, bars[bisect_right(onsets, chord.event.onset) - 1].number, session.tuning.a4_hz)
+        for chord in tuned_changes(item, session, tunings, held_tones(item, session, tunings))
+    )
+
+
+def _row(chord: TunedChord, bar: int, a4_hz: float) -> LedgerChord:
+    rows = zip(chord.event.tones, chord.moved_cents, strict=True)
+    tones = tuple(
+        LedgerTone(tone.pitch, cents_between(equal_hz(a4_hz, tone.pitch), tone.hz), moved) for tone, moved in rows
+    )
+    return LedgerChord(bar, chord.event.symbol, tones, chord.drift_cents)
