@@ -83,7 +83,10 @@ def _ground(item: Item) -> str:
     """What sounds under a drill."""
     drone = "no drone" if item.drone.name == "none" else f"drone: {item.drone.name}"
     chords = "no chords" if item.changes.name == "none" else f"chords: {item.changes.name}"
-    return f"{drone}; {chords}; click: {'as each row says' if _own_click(item) else item.click.name}"
+    click = f"click: {'as each row says' if _own_click(item) else item.click.name}"
+    partner = item.block.partner
+    plays = (f"partner: {partner.kind}, {partner.cents} cents, you {partner.role}",) if partner else ()
+    return "; ".join((drone, chords, click, *plays))
 
 
 def _own_click(item: Item) -> bool:
