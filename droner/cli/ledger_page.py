@@ -1,6 +1,8 @@
 """Lay the ledger of an item's chords out, as a page and as data.
 
-Units   cents against equal temperament; in brackets, how far a tone has moved from its anchored place.
+Rule    a chord takes a line, and a second one below where tones of it have moved. The page keeps to 80 columns
+        however wide the terminal is: its numbers are read down, not along.
+Units   cents against equal temperament, and from the anchored place; negative below.
 """
 
 from __future__ import annotations
@@ -10,42 +12,52 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from droner.cli.table import table, wrapped
-from droner.score.ledger import ledger
+from droner.score.held_chords import HELD_NOTE
+from droner.score.ledger import laps, ledger
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from droner.cli.day import Day
+    from droner.practice.item import Item
+    from droner.practice.session import TuningOrder
     from droner.score.ledger import LedgerChord, LedgerTone
 
 STAYS_CENTS = 0.05
-"""What has moved less is shown as not moved."""
+"""What is less is shown as nothing: the page has one decimal."""
+PAGE_COLUMNS = 80
+HEADS = ("bar", "numeral", "chord", "drift")
+MOVED = "moved"
+"""Stands before the second line of a chord."""
+ABOUT = (
+    "Behind each tone its cents against equal temperament; below, how far it has moved from its anchored place. "
+    "A chord has drifted as far as its root."
+)
 
 
 def ledger_of(day: Day, number: int) -> tuple[LedgerChord, ...]:
     """The ledger of one item of the plan. UsageError where there is none."""
     items = day.plan.items
+    if not items:
+        raise click.UsageError("There is nothing to play on this day.")
     if not 1 <= number <= len(items):
         raise click.UsageError(f"The plan has items 1 to {len(items)}; there is no item {number}.")
     rows = ledger(items[number - 1].item, day.session)
     if not rows:
-        raise click.UsageError(f"Item {number} has no chords.")
+        raise click.UsageError(f"No chords sound in item {number}.")
     return rows
 
 
-def page(day: Day, number: int, rows: Sequence[LedgerChord], wide: int) -> str:
+def page(day: Day, number: int, rows: Sequence[LedgerChord]) -> str:
     """The ledger as a page."""
     order, item = day.session.tuning, day.plan.items[number - 1].item
-    head = f"{number} {item.name}: {item.changes.name}, {order.chords} ({order.temperament} tuning)"
-    cells = [(str(row.bar), row.symbol, _drift(row.drift_cents), "  ".join(map(_tone, row.tones))) for row in rows]
-    about = "cents against equal temperament; in brackets, how far a tone has moved from its anchored place"
-    return "\n\n".join(
-        (
-            wrapped(head, wide),
-            table(cells, ("bar", "chord", "drift", "tones"), {0, 2}, page=wide),
-            wrapped(f"{about}. At the end the chords have drifted {_drift(rows[-1].drift_cents)} cents.", wide),
-        )
-    )
+    head = f"{number} {item.name}: {item.changes.name}; {_tuned(order, item)}"
+    voices = max(len(row.tones) for row in rows)
+    heads = (*HEADS, "tones", *[""] * (voices - 1))
+    right = {HEADS.index("bar"), HEADS.index("drift"), *range(len(HEADS) + 1, len(heads))}
+    cells = [line for row in rows for line in _lines(row, voices, _pitch_width(rows))]
+    parts = (wrapped(head, PAGE_COLUMNS), table(cells, heads, right), *_remarks(rows))
+    return "\n\n".join(parts)
 
 
 def ledger_data(rows: Sequence[LedgerChord]) -> list[dict[str, Any]]:
@@ -53,6 +65,7 @@ def ledger_data(rows: Sequence[LedgerChord]) -> list[dict[str, Any]]:
     return [
         {
             "bar": row.bar,
+            "numeral": row.numeral or None,
             "chord": row.symbol,
             "drift_cents": row.drift_cents,
             "tones": [
@@ -64,10 +77,40 @@ def ledger_data(rows: Sequence[LedgerChord]) -> list[dict[str, Any]]:
     ]
 
 
-def _tone(tone: LedgerTone) -> str:
-    moved = f" ({_drift(tone.moved_cents)})" if abs(tone.moved_cents) >= STAYS_CENTS else ""
-    return f"{tone.pitch} {tone.equal_cents:+.1f}{moved}"
+def _tuned(order: TuningOrder, item: Item) -> str:
+    """How the chords are tuned; only just tuning has a choice of policies, and a held note goes by its own rule."""
+    has_choice = order.temperament == "just" and item.changes.kind != HELD_NOTE
+    return f"{order.temperament} tuning" + (f", chords {order.chords}" if has_choice else "")
 
 
-def _drift(cents: float) -> str:
+def _pitch_width(rows: Sequence[LedgerChord]) -> int:
+    return max(len(str(tone.pitch)) for row in rows for tone in row.tones)
+
+
+def _lines(row: LedgerChord, voices: int, pitch_width: int) -> Iterator[tuple[str, ...]]:
+    """A chord, and what has moved in it."""
+    none = [""] * (voices - len(row.tones))
+    tones = [_tone(tone, pitch_width) for tone in row.tones]
+    yield str(row.bar), row.numeral, row.symbol, _cents(row.drift_cents), *tones, *none
+    if any(abs(tone.moved_cents) >= STAYS_CENTS for tone in row.tones):
+        moved = [_cents(tone.moved_cents).rjust(len(shown)) for tone, shown in zip(row.tones, tones, strict=True)]
+        yield "", MOVED, "", "", *moved, *none
+
+
+def _tone(tone: LedgerTone, pitch_width: int) -> str:
+    return f"{tone.pitch!s:<{pitch_width}} {_cents(tone.equal_cents):>5}"
+
+
+def _remarks(rows: Sequence[LedgerChord]) -> Iterator[str]:
+    yield wrapped(ABOUT, PAGE_COLUMNS)
+    if all(abs(row.drift_cents) < STAYS_CENTS for row in rows):
+        yield "Nothing drifts."
+        return
+    drifts = ", ".join(f"{_cents(row.drift_cents)} in bar {row.bar}" for row in laps(rows))
+    if drifts:
+        yield wrapped(f"Each time {rows[0].symbol} comes again it has drifted: {drifts}.", PAGE_COLUMNS)
+    yield f"At the end the chords have drifted by {_cents(rows[-1].drift_cents)} cents."
+
+
+def _cents(cents: float) -> str:
     return f"{cents:+.1f}" if abs(cents) >= STAYS_CENTS else "0.0"

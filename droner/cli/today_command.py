@@ -8,6 +8,7 @@ import click
 
 from droner.cli.options import day_options, json_option, quiet_option, session_argument, tuning_options
 from droner.cli.screen import page_width, show, show_json
+from droner.cli.values import MOST_ITEMS, whole
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -26,7 +27,13 @@ Examples:
 @session_argument
 @day_options
 @tuning_options
-@click.option("--ledger", "item", type=int, metavar="ITEM", help="The cents of every chord of an item, instead.")
+@click.option(
+    "--ledger",
+    "item",
+    type=whole(1, MOST_ITEMS),
+    metavar="ITEM",
+    help="Not the plan, but where every chord of this item of it sounds, in cents.",
+)
 @json_option
 @quiet_option
 def command(session: Path | None, *, item: int | None, as_json: bool, **options: Any) -> None:
@@ -35,13 +42,13 @@ def command(session: Path | None, *, item: int | None, as_json: bool, **options:
 
     day = open_day(session, **options)
     if item is not None:
-        from droner.cli import ledger_page  # noqa: PLC0415 - as below
+        from droner.cli import ledger_page  # noqa: PLC0415 - the plan needs no ledger
 
         rows = ledger_page.ledger_of(day, item)
         if as_json:
             show_json(ledger_page.ledger_data(rows))
         else:
-            show(ledger_page.page(day, item, rows, page_width()))
+            show(ledger_page.page(day, item, rows))
     elif as_json:
         from droner.cli.plan_data import plan_data  # noqa: PLC0415 - a page needs no data, data need no page
 

@@ -106,7 +106,9 @@ class Changes:
 
     kind "none"; "as played": the chord each cell spells; "by degree": the numeral standing for the scale degree
     of the first note of each `every`; "progression": the numerals in turn, one each `every`, home at the end;
-    "written": the study's own harmony. `every`: "bar", "half bar", "beat" or "cell".
+    "written": the study's own harmony; "held note": the triads that hold the note which sounds, in turn, each
+    for so many `bars`. `every`: "bar", "half bar", "beat" or "cell". `triads`: "key", the three of the key, or
+    "all" ten. `stays`: "note", the chord is placed around the note; "chord", the note goes to the chord.
     """
 
     name: str
@@ -115,6 +117,9 @@ class Changes:
     every: str = "bar"
     major: tuple[str, ...] = ()
     minor: tuple[str, ...] = ()
+    bars: int = 1
+    triads: str = "key"
+    stays: str = "note"
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from droner.score.chord_place import chord_place
 from droner.score.chord_policies import hertz
 from droner.score.harmony import changes_of
+from droner.score.held_chords import HELD_NOTE, held_changes, held_hertz
 from droner.score.score import ChordEvent, Tone
 from droner.score.sounding import sounding
 from droner.score.tuned_chord import TunedChord
@@ -41,13 +42,17 @@ def tuned_changes(
     if item.changes.kind == "none":
         return ()
     chords: list[TunedChord] = []
-    voicing = _Voicing(sounding(item, session), _lowest_voice(session), tunings, drone)
+    is_held, to_sounding = item.changes.kind == HELD_NOTE, sounding(item, session)
+    voicing = _Voicing(to_sounding, _lowest_voice(session), tunings, drone)
     for repeat in item.performance.repeats:
         end = repeat.phrases[-1].onset + repeat.phrases[-1].phrase.length
-        changes = [next(same) for _, same in groupby(changes_of(item, repeat.phrases), key=lambda one: one.chord)]
+        asked = (held_changes if is_held else changes_of)(item, repeat.phrases)
+        changes = [next(same) for _, same in groupby(asked, key=lambda one: one.chord)]
         stops = [*(change.onset for change in changes[1:]), end]
         places = [voicing.place(change) for change in changes]
-        rows = zip(changes, stops, places, hertz(session.tuning.chords, places), strict=True)
+        notes = [change.under.pitch + to_sounding for change in changes]
+        placed = held_hertz(item, notes, places) if is_held else hertz(session.tuning.chords, places)
+        rows = zip(changes, stops, places, placed, strict=True)
         chords += [voicing.chord(change, stop - change.onset, place, hz) for change, stop, place, hz in rows]
     return tuple(chords)
 

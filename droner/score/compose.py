@@ -12,6 +12,7 @@ from droner.score.agreeing import agreeing
 from droner.score.answers import answer_cues
 from droner.score.changes import tuned_changes
 from droner.score.clicks import click_part
+from droner.score.held_solo import parted
 from droner.score.partner import is_held_against, partner_tones
 from droner.score.score import Bar, Breath, Cue, KeyMark, Marker, Score
 from droner.score.solo import solo_notes
@@ -48,7 +49,7 @@ def compose(item: Item, session: Session, sessions_before: int = 0) -> Score:
         markers=tuple(_markers(item)),
         cues=(*_cues(item), *answer_cues(item, drone.answers)),
         breaths=tuple(_breaths(performance.repeats)),
-        solo=agreeing(solo_notes(item, to_sounding, tunings), changes),
+        solo=agreeing(parted(item, solo_notes(item, to_sounding, tunings), changes), changes),
         drone=partner_tones(item, drone.tones),
         changes=tuple(chord.event for chord in changes),
         clicks=click_part(item, session.seed),

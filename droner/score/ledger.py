@@ -1,7 +1,8 @@
 """Write down where every tone of an item's chords sounds: the ledger of its changes.
 
 Rule    one row a chord, in order. A tone is told by its cents against equal temperament at the same A4, and by how
-        far it has moved from its anchored place; a chord has drifted as far as its root.
+        far it has moved from its anchored place; a chord has drifted as far as its root. A lap ends where the chord
+        that came first comes again. Chords that do not sound, under a partner to hold against, are not told.
 Units   cents, negative below; bars numbered as on the page.
 """
 
@@ -13,12 +14,15 @@ from typing import TYPE_CHECKING
 
 from droner.score.changes import tuned_changes
 from droner.score.compose import compose
+from droner.score.partner import is_held_against
 from droner.score.tasks import held_tones
 from droner.score.tunings import ItemTuning
 from droner.theory.cents import cents_between
 from droner.theory.tuning import equal_hz
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from droner.practice.item import Item
     from droner.practice.session import Session
     from droner.score.tuned_chord import TunedChord
@@ -36,16 +40,19 @@ class LedgerTone:
 
 @dataclass(frozen=True, slots=True)
 class LedgerChord:
-    """One chord, and how far it has drifted."""
+    """One chord, and how far it has drifted. `numeral` is empty where the chord is none of those of the changes."""
 
     bar: int
+    numeral: str
     symbol: str
     tones: tuple[LedgerTone, ...]
     drift_cents: float
 
 
 def ledger(item: Item, session: Session) -> tuple[LedgerChord, ...]:
-    """Every chord of an item; none where it has no changes."""
+    """Every chord of an item; none where none sounds."""
+    if is_held_against(item):
+        return ()
     tunings = ItemTuning(session, item)
     bars = compose(item, session).bars
     onsets = [bar.onset for bar in bars]
@@ -55,9 +62,14 @@ def ledger(item: Item, session: Session) -> tuple[LedgerChord, ...]:
     )
 
 
+def laps(rows: Sequence[LedgerChord]) -> tuple[LedgerChord, ...]:
+    """The chords with which a lap is over: the first one, each time it comes again."""
+    return tuple(row for row in rows[1:] if row.symbol == rows[0].symbol)
+
+
 def _row(chord: TunedChord, bar: int, a4_hz: float) -> LedgerChord:
     rows = zip(chord.event.tones, chord.moved_cents, strict=True)
     tones = tuple(
         LedgerTone(tone.pitch, cents_between(equal_hz(a4_hz, tone.pitch), tone.hz), moved) for tone, moved in rows
     )
-    return LedgerChord(bar, chord.event.symbol, tones, chord.drift_cents)
+    return LedgerChord(bar, chord.event.numeral, chord.event.symbol, tones, chord.drift_cents)

@@ -73,6 +73,9 @@ USAGE = (
     (["render", "--only", "²"], "is not an item number"),
     (["render", "--only", ","], "is not an item number"),
     (["render", "--only", "1,99", "--quiet"], "items 1 to 2; there is no item 99"),
+    (["today", "--ledger", "0", "--quiet"], "outside 1 to"),
+    (["today", "--ledger", "3", "--quiet"], "items 1 to 2; there is no item 3"),
+    (["today", "--ledger", "two"], "is not a whole number"),
     (["new", "taken.toml"], "is there already"),
     (["check", "--scheme"], "--scheme"),
 )

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections import Counter
+from math import log2
 from pathlib import Path
 
 import mido
@@ -69,6 +70,44 @@ def test_today_reads_practice_toml_here(room: Path) -> None:
     assert plan.err == ""
     assert (plan.data["session"], plan.data["title"]) == ("practice.toml", "Two thirds")
     assert [item["drill"] for item in plan.data["items"]] == ["thirds", "thirds"]
+
+
+ROUND_OF_CHORDS = """[tuning]
+chords = "free"
+[[block]]
+drill = "turning scale"
+keys = "C major"
+variant = "plain"
+tempo = 60
+speeds = [80, 100]
+changes = "round by two"
+"""
+
+
+def test_the_ledger_has_the_chords_of_an_item_in_cents(tmp_path: Path) -> None:
+    """The tonic stands at 0 cents; E above it is 5/4, F 4/3, G 3/2, A 5/3."""
+    (tmp_path / "practice.toml").write_text(ROUND_OF_CHORDS, encoding="utf-8")
+    told = droner_in(tmp_path, "today", "--ledger", "1", "--json").data
+    assert {row["chord"]: row["numeral"] for row in told[:3]} == {"C": "I", "Am": "vi", "Dm": "ii"}
+    cents = {tone["pitch"][0]: tone["equal_cents"] for row in told[:3] for tone in row["tones"]}
+    for name, ratio, steps in (("E", 5 / 4, 4), ("F", 4 / 3, 5), ("G", 3 / 2, 7), ("A", 5 / 3, 9)):
+        assert cents[name] == pytest.approx(1200 * log2(ratio) - 100 * steps, abs=1e-6)
+    # A is held from Am into Dm, a comma under the fifth of a D that is in tune with the drone on G; home follows D
+    drifts = [row["drift_cents"] for row in told if row["chord"] == "C"]
+    assert drifts[:2] == pytest.approx([0, -1200 * log2(81 / 80)], abs=1e-6)
+
+
+def test_the_page_of_the_ledger_keeps_its_columns(tmp_path: Path) -> None:
+    """It agrees with its data, and every tone stands under the one above it."""
+    (tmp_path / "practice.toml").write_text(ROUND_OF_CHORDS, encoding="utf-8")
+    page = droner_in(tmp_path, "today", "--ledger", "1").lines
+    told = droner_in(tmp_path, "today", "--ledger", "1", "--json").data
+    assert max(map(len, page)) <= 80
+    rows = [line for line in page if re.match(r" *\d+  \S+ +\S+ +[-+0-9.]+  [A-G]", line)]
+    assert [line.split()[:3] for line in rows] == [[str(row["bar"]), row["numeral"], row["chord"]] for row in told]
+    assert len({tuple(found.start() for found in re.finditer(r"[A-G][b#]?\d ", line)) for line in rows}) == 1
+    shown = [float(text) for line in rows for text in re.findall(r"[A-G][b#]?\d +(\S+)", line)]
+    assert shown == pytest.approx([tone["equal_cents"] for row in told for tone in row["tones"]], abs=0.05001)
 
 
 def test_options_lie_over_the_session(room: Path) -> None:

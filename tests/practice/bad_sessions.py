@@ -92,6 +92,7 @@ ONE_KEY_IN_THE_BLOCK: tuple[Case, ...] = (
     ('drill = "long scale"\ndrone = "tonik"', 3, "block[1].drone", "did you mean: tonic"),
     ('drill = "scale"', 2, "block[1].drill", "did you mean: long scale"),
     ('drill = "long scale"\ndrone_octave = 7', 3, "block[1].drone_octave", "from 1 to 6"),
+    ('drill = "long scale"\ndrone_octave = "bset"', 3, "block[1].drone_octave", "did you mean: best"),
     ('drill = "long scale"\nchanges = "cadense"', 3, "block[1].changes", "did you mean: cadence"),
     ('drill = "long scale"\nclick = "ever beat"', 3, "block[1].click", "did you mean: every beat"),
     ('drill = "long scale"\nmeter = "4/5"', 3, "block[1].meter", "not a meter"),

@@ -14,10 +14,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from droner.practice.item import Item
+from droner.score.answers import heard_words
 from droner.score.compose import compose
 from droner.score.score import Score, Tone
 from droner.units import Beats
-from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, Composed, composed, patterns, played_bars, rows
+from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, Composed, composed, manner, patterns, played_bars, rows
 
 TASKS = ("tone and silence", "blind return", "before you play", "two high tones", "your difference tone")
 LONG = 'drill = "turning scale"\ntempo = 60\nspeeds = [50, 100]'
@@ -115,6 +116,49 @@ def test_high_tones_are_pure_and_their_ghost_is_their_difference() -> None:
         assert gains == sorted(gains, reverse=True)
         assert gains[0] == 0
         assert {bearing.cents for bearing in ghost.course} == {0.0}
+
+
+@pytest.mark.parametrize("key", ["C major", "A minor"])
+@pytest.mark.parametrize("instrument", ["flute", "clarinet"])
+def test_the_ghost_of_your_note_is_its_distance_from_the_tone_that_stays(key: str, instrument: str) -> None:
+    block = 'drill = "octave scale"\ntempo = 60\nspeeds = [100, 100]'
+    own = f'instrument = "{instrument}"'
+    made = composed(f'{block}\ndrone = "your difference tone"', key=key, top=own, played=manner("one a beat"))
+    low, *ghosts = made.score.drone
+    assert low.plain
+    assert low.length == made.score.length
+    heard = set()
+    for ghost in ghosts:
+        note = next(one for one in made.score.solo if one.onset + one.length > ghost.onset)
+        assert ghost.hz == pytest.approx(abs(note.hz - low.hz), rel=1e-12)
+        assert abs(1200 * log2(ghost.hz / 440) - 100 * (ghost.pitch.midi - 69)) <= 50, "named by the nearest pitch"
+        heard.add(note.pitch.midi)
+    assert len(heard) > 4
+    for repeat in made.item.performance.repeats:
+        bar_nine = repeat.phrases[0].onset + made.item.meter.bar * 8
+        again = [one.onset for one in made.item.performance.repeats if one.onset > repeat.onset]
+        later = [one for one in ghosts if repeat.onset <= one.onset < min(again, default=made.score.length)]
+        assert later
+        assert all(one.onset + one.length <= bar_nine for one in later)
+
+
+def test_a_pair_is_high_and_its_difference_is_heard_in_every_key() -> None:
+    """F5 is MIDI 77. A difference below 60 Hz or above 2000 Hz would be none to a loudspeaker or no help."""
+    for key in MAJOR_KEYS + MINOR_KEYS:
+        score = with_drone("two high tones", 'drill = "swell"', key).score
+        assert 77 <= score.drone[0].pitch.midi < 89
+        differences = {tone.hz for tone in score.drone if tone.course}
+        assert len(differences) == 3
+        assert all(60 <= hz <= 2000 for hz in differences)
+
+
+@pytest.mark.parametrize(
+    ("cents", "words"),
+    [(0.0, "in tune"), (4.0, "4 cents sharp"), (-8.0, "8 cents flat"), (1.0, "1 cent sharp"), (-1.0, "1 cent flat")],
+)
+def test_an_answer_is_said_as_players_do(cents: float, words: str) -> None:
+    """Sharp is high and flat is low: the trade's words."""
+    assert heard_words(cents) == words
 
 
 def test_a_drone_gets_softer_from_session_to_session_and_then_stays_so() -> None:

@@ -28,13 +28,15 @@ from droner.practice.pattern import (
 )
 from droner.practice.reading.drill_reading import check_drill, drill_of
 from droner.practice.reading.library_reading import Library, Row, Values
-from droner.practice.reading.pattern_table import FACTORS, NO_VARIANTS, PATTERN_FILE, SORTS
+from droner.practice.reading.pattern_table import FACTORS, HELD_NOTE, NO_VARIANTS, PATTERN_FILE, SORTS
 from droner.practice.reading.sheet_reading import Names, Place, Sheet, Shelves, fold
 from droner.practice.reading.syntax_reading import read_toml, table
 from droner.theory.meter import meter
 from droner.units import Beats
 
 DEGREES = 7
+OF_HELD_NOTE = ("bars", "triads", "stays")
+"""Keys that only chords under a held note have."""
 
 
 def read_patterns(files: Iterable[tuple[str, str]]) -> Patterns:
@@ -109,6 +111,18 @@ def _check_changes(row: Values, written: Values, place: Place) -> None:
             place[mode].wrong(
                 f"changes of the kind {kind!r} have no chords of their own", allowed="by degree, progression"
             )
+
+    _check_held_note(row, written, place)
+
+
+def _check_held_note(row: Values, written: Values, place: Place) -> None:
+    """Its triads come by whole bars, and no other chords have its keys."""
+    kind = row.get("kind")
+    if kind == HELD_NOTE and row.get("every", "bar") != "bar":
+        place["every"].wrong("under a held note chords move with the bars", found=row["every"], allowed="bar")
+    for key in OF_HELD_NOTE:
+        if kind not in (HELD_NOTE, None) and key in written:
+            place[key].wrong("only chords under a held note have this", found=str(written[key]), allowed=HELD_NOTE)
 
 
 def _check_drone(row: Values, written: Values, place: Place) -> None:

@@ -46,7 +46,8 @@ MINOR_FORMS = tuple(name for name, one in SCALES.items() if one.is_minor and len
 CENTS_OFF = Whole(-50, 50)
 """Beyond a quarter-tone it is another note."""
 CELLS = Either((ListOf(CELL, 1, 12), Choice((EVERY_TRIAD,))))
-KINDS_OF_CHANGES = ("none", "as played", "by degree", "progression", "written")
+HELD_NOTE = "held note"
+KINDS_OF_CHANGES = ("none", "as played", "by degree", "progression", "written", HELD_NOTE)
 
 
 def _minor_form(name: str) -> Scale:
@@ -145,6 +146,9 @@ CHANGES = (
     Field("every", Choice(("bar", "half bar", "beat", "cell")), "how often they move", default="bar"),
     Field("major", ListOf(MAJOR_NUMERAL, 1, 64), "the chords in major keys"),
     Field("minor", ListOf(MINOR_NUMERAL, 1, 64), "the chords in minor keys"),
+    Field("bars", Whole(1, 64), "so many bars each, under a held note", default=1),
+    Field("triads", Choice(("key", "all")), "the triads that hold it: three of the key, or all ten", default="key"),
+    Field("stays", Choice(("note", "chord")), "what stays where the tuning puts it, under a held note", default="note"),
 )  # fmt: skip
 
 DRONE = (
