@@ -14,13 +14,14 @@ import click
 from droner.cli.table import table, wrapped
 from droner.score.held_chords import HELD_NOTE
 from droner.score.ledger import laps, ledger
+from droner.score.tunings import ItemTuning
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from droner.cli.day import Day
     from droner.practice.item import Item
-    from droner.practice.session import TuningOrder
+    from droner.practice.session import Session
     from droner.score.ledger import LedgerChord, LedgerTone
 
 STAYS_CENTS = 0.05
@@ -50,13 +51,13 @@ def ledger_of(day: Day, number: int) -> tuple[LedgerChord, ...]:
 
 def page(day: Day, number: int, rows: Sequence[LedgerChord]) -> str:
     """The ledger as a page."""
-    order, item = day.session.tuning, day.plan.items[number - 1].item
-    head = f"{number} {item.name}: {item.changes.name}; {_tuned(order, item)}"
+    item = day.plan.items[number - 1].item
+    head = f"{number} {item.name}: {item.changes.name}; {_tuned(day.session, item)}"
     voices = max(len(row.tones) for row in rows)
     heads = (*HEADS, "tones", *[""] * (voices - 1))
     right = {HEADS.index("bar"), HEADS.index("drift"), *range(len(HEADS) + 1, len(heads))}
     cells = [line for row in rows for line in _lines(row, voices, _pitch_width(rows))]
-    parts = (wrapped(head, PAGE_COLUMNS), table(cells, heads, right), *_remarks(rows))
+    parts = (wrapped(head, PAGE_COLUMNS), table(cells, heads, right), *_remarks(rows, item))
     return "\n\n".join(parts)
 
 
@@ -77,10 +78,11 @@ def ledger_data(rows: Sequence[LedgerChord]) -> list[dict[str, Any]]:
     ]
 
 
-def _tuned(order: TuningOrder, item: Item) -> str:
+def _tuned(session: Session, item: Item) -> str:
     """How the chords are tuned; only just tuning has a choice of policies, and a held note goes by its own rule."""
-    has_choice = order.temperament == "just" and item.changes.kind != HELD_NOTE
-    return f"{order.temperament} tuning" + (f", chords {order.chords}" if has_choice else "")
+    temperament = ItemTuning(session, item).whole.temperament.name
+    has_choice = temperament == "just" and item.changes.kind != HELD_NOTE
+    return f"{temperament} tuning" + (f", chords {session.tuning.chords}" if has_choice else "")
 
 
 def _pitch_width(rows: Sequence[LedgerChord]) -> int:
@@ -101,7 +103,7 @@ def _tone(tone: LedgerTone, pitch_width: int) -> str:
     return f"{tone.pitch!s:<{pitch_width}} {_cents(tone.equal_cents):>5}"
 
 
-def _remarks(rows: Sequence[LedgerChord]) -> Iterator[str]:
+def _remarks(rows: Sequence[LedgerChord], item: Item) -> Iterator[str]:
     yield wrapped(ABOUT, PAGE_COLUMNS)
     if all(abs(row.drift_cents) < STAYS_CENTS for row in rows):
         yield "Nothing drifts."
@@ -109,7 +111,12 @@ def _remarks(rows: Sequence[LedgerChord]) -> Iterator[str]:
     drifts = ", ".join(f"{_cents(row.drift_cents)} in bar {row.bar}" for row in laps(rows))
     if drifts:
         yield wrapped(f"Each time {rows[0].symbol} comes again it has drifted: {drifts}.", PAGE_COLUMNS)
-    yield f"At the end the chords have drifted by {_cents(rows[-1].drift_cents)} cents."
+    still = ", so far from the drone, which stands still" if _has_still_drone(item) else ""
+    yield wrapped(f"At the end the chords have drifted by {_cents(rows[-1].drift_cents)} cents{still}.", PAGE_COLUMNS)
+
+
+def _has_still_drone(item: Item) -> bool:
+    return bool(item.drone.degrees) and item.drone.moves == "never" and item.block.partner is None
 
 
 def _cents(cents: float) -> str:

@@ -8,7 +8,7 @@ Rule    three kinds of wishes, and the notes that come nearest to all of them, o
         The anchor is weak: over a few chords purity and held notes win, in the long run nothing drifts.
 Units   cents against equal temperament at the same A4; a weight is what one square cent costs.
 Source  the idea of weighing these wishes by least squares: Stange, Wick & Hinrichsen, arXiv 1706.04338. The weights
-        are our own choice, judged by what they leave of a comma; see each.
+        are our own choice.
 """
 
 from __future__ import annotations
@@ -33,7 +33,13 @@ PURITY: Mapping[int, float] = MappingProxyType({1: FIFTH, 3: THIRD, 4: THIRD})
 
 @dataclass(frozen=True, slots=True)
 class Weights:
-    """What a miss of one cent costs against the others, squared."""
+    """What a miss of one cent costs against the others, squared.
+
+    Chosen for what they make of the comma in rounds such as I vi ii V, I IV V7 and I ii7 V7, however long: no fifth
+    more than 2 cents off and no third more than 3, where beats are slow; no held note that moves by more than 6,
+    which hardly shows; the tonic within 10, half a comma, of its place. Purity weighs most, because it is heard
+    all the time, a step only once; twice the anchor would cost a cent of purity, half of it lets the tonic go by 15.
+    """
 
     vertical: float = 1.0
     held: float = 0.5

@@ -28,7 +28,7 @@ from droner.sound.voice import Peaks, Samples, Voice, peaks_of
 from droner.units import frame_at
 
 LEFT_OUT = float("-inf")
-MEASURED_FRAMES = 65_536
+MEASURED_FRAMES, WINDOW_FRAMES = 65_536, 512
 BETWEEN_SAMPLES = 1.06
 """A wave may rise higher between two samples: at 48 kHz by so much for what lies below 5 kHz, 1 / cos(5 pi / 48)."""
 Buses = dict[Factors, list[Voice]]
@@ -83,12 +83,14 @@ def _mixed(buses: Buses, channels: int, gain: float, start: int, frames: int) ->
 
 
 def _measured(buses: Buses, channels: int, frames: int) -> Peaks:
-    """The highest level of a track that the bounds of its voices leave too little room for, found by making it."""
-    highest = 0.0
+    """How high a track rises that the bounds of its voices leave too little room for, found by making it."""
+    rows: list[tuple[int, int, float]] = []
     for start in range(0, frames, MEASURED_FRAMES):
-        block = _mixed(buses, channels, 1.0, start, min(MEASURED_FRAMES, frames - start))
-        highest = max(highest, float(np.max(block)), -float(np.min(block)))
-    return peaks_of([(0, frames, highest * BETWEEN_SAMPLES)])
+        block = np.abs(_mixed(buses, channels, 1.0, start, min(MEASURED_FRAMES, frames - start))).max(axis=1)
+        for first in range(0, len(block), WINDOW_FRAMES):
+            part = block[first : first + WINDOW_FRAMES]
+            rows.append((start + first, start + first + len(part), float(part.max()) * BETWEEN_SAMPLES))
+    return peaks_of(rows)
 
 
 def _gains(score: Score, mix: Mix, energy: Energy, standing: Sequence[Peaks], clicks: Sequence[Peaks]) -> Gains:

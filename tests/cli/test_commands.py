@@ -97,6 +97,15 @@ def test_the_ledger_has_the_chords_of_an_item_in_cents(tmp_path: Path) -> None:
     assert drifts[:2] == pytest.approx([0, -1200 * log2(81 / 80)], abs=1e-6)
 
 
+def test_a_policy_for_chords_does_nothing_in_another_temperament(tmp_path: Path) -> None:
+    (tmp_path / "practice.toml").write_text(ROUND_OF_CHORDS, encoding="utf-8")
+    told = droner_in(tmp_path, "today", "--ledger", "1", "--temperament", "equal", "--json").data
+    tones = [tone for row in told for tone in row["tones"]]
+    assert tones
+    assert [tone["equal_cents"] for tone in tones] == pytest.approx([0] * len(tones), abs=1e-6)
+    assert {tone["moved_cents"] for tone in tones} == {0.0}
+
+
 def test_the_page_of_the_ledger_keeps_its_columns(tmp_path: Path) -> None:
     """It agrees with its data, and every tone stands under the one above it."""
     (tmp_path / "practice.toml").write_text(ROUND_OF_CHORDS, encoding="utf-8")
