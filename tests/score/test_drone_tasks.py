@@ -13,20 +13,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from droner.practice.item import Item
+from droner.practice.pattern import Variant
 from droner.score.answers import heard_words
 from droner.score.compose import compose
 from droner.score.score import Score, Tone
 from droner.units import Beats
 from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, Composed, composed, manner, patterns, played_bars, rows
 
-TASKS = ("tone and silence", "blind return", "before you play", "two high tones", "your difference tone")
 LONG = 'drill = "turning scale"\ntempo = 60\nspeeds = [50, 100]'
 NO_CENTS = 1e-6
 EXAMPLES = 60
 
 
-def with_drone(name: str, block: str = LONG, key: str = "D major", top: str = "") -> Composed:
+def with_drone(name: str, block: str = LONG, key: str | None = "D major", top: str = "") -> Composed:
     return composed(f'{block}\ndrone = "{name}"', key=key, top=top)
 
 
@@ -52,7 +51,7 @@ def spans(score: Score) -> list[tuple[Beats, Beats]]:
     ],
 )
 def test_silences_lie_between_bar_lines_and_never_before_the_first_note(name: str, block: str) -> None:
-    made = with_drone(name, block, key="D major" if "chromatic" not in block else "")
+    made = with_drone(name, block, key="D major" if "chromatic" not in block else None)
     sounding, bars = spans(made.score), set(played_bars(made.score))
     assert sounding[0][0] == Beats(0)
     assert sounding[-1][1] == made.score.length
@@ -70,7 +69,7 @@ def cents_off(tone: Tone, true_hz: float) -> float:
 
 
 def test_answers_are_the_cents_of_the_returns_and_nothing_tells_them_before_the_end() -> None:
-    made = with_drone("blind return", 'drill = "slow chromatic"', key="", top="seed = 3")
+    made = with_drone("blind return", 'drill = "slow chromatic"', key=None, top="seed = 3")
     score = made.score
     true_hz = score.drone[0].hz
     told = {answer.onset: answer.cents for answer in score.answers}
@@ -84,6 +83,22 @@ def test_answers_are_the_cents_of_the_returns_and_nothing_tells_them_before_the_
     assert texts[-1][0] >= score.solo[-1].onset
     assert texts[-1][1].count("cent") >= sum(bool(cents) for cents in told.values())
     assert not [marker.text for marker in score.markers if "cent" in marker.text]
+
+
+@pytest.mark.parametrize(
+    ("name", "turn"),
+    # bars on and off; two turns of them, and a bar that is true again: nine bars, five bars (by counting)
+    [("blind return", 4), ("short blind return", 2)],
+)
+def test_a_blind_return_needs_two_turns_and_a_bar_more(name: str, turn: int) -> None:
+    seen = set()
+    for drill, one in sorted(patterns().drills.items()):
+        score = with_drone(name, f'drill = "{drill}"', "D major" if one.keyed else None).score
+        has_time = len(played_bars(score)) > 2 * turn
+        assert bool(score.answers) == has_time, drill
+        assert (len(spans(score)) > 1) == has_time, drill
+        seen.add(has_time)
+    assert seen == {True, False}
 
 
 def test_the_seed_and_the_session_draw_the_returns() -> None:
@@ -170,28 +185,30 @@ def test_a_drone_gets_softer_from_session_to_session_and_then_stays_so() -> None
 
 @given(
     st.sampled_from(sorted(patterns().drills)),
-    st.sampled_from(TASKS),
+    st.sampled_from(sorted(patterns().drones)),
     st.sampled_from(MAJOR_KEYS + MINOR_KEYS),
     st.sampled_from(rows()),
     st.sampled_from(("flute", "clarinet", "bassoon")),
     st.integers(0, 2),
+    st.integers(0, 10_000),
 )
 @settings(max_examples=EXAMPLES, deadline=None)
-def test_every_task_lies_inside_every_score_in_order(
-    drill: str, drone: str, key: str, played: object, instrument: str, count_in: int
+def test_every_drone_of_every_day_lies_inside_every_score_in_order(
+    drill: str, drone: str, key: str, played: Variant, instrument: str, count_in: int, sessions_before: int
 ) -> None:
     keyed = patterns().drills[drill].keyed
     block = f'drill = "{drill}"\ntempo = 80\ncount_in = {count_in}\ndrone = "{drone}"'
     level = 'level = "advanced"'
     top = f'instrument = "{instrument}"\n{level}'
-    made = composed(block, key=key if keyed else None, played=played, top=top)  # type: ignore[arg-type]
-    assert isinstance(made.item, Item)
-    onsets = [tone.onset for tone in made.score.drone]
+    made = composed(block, key=key if keyed else None, played=played, top=top)
+    score = compose(made.item, made.session, sessions_before)
+    onsets = [tone.onset for tone in score.drone]
     assert onsets == sorted(onsets)
-    for tone in made.score.drone:
+    assert bool(onsets) == (drone != "none")
+    for tone in score.drone:
         assert tone.length > Beats(0)
         assert Beats(0) <= tone.onset
-        assert tone.onset + tone.length <= made.score.length
-    cues = [cue.onset for cue in made.score.cues]
+        assert tone.onset + tone.length <= score.length
+    cues = [cue.onset for cue in score.cues]
     assert cues == sorted(cues)
-    assert all(onset < made.score.length for onset in cues)
+    assert all(onset < score.length for onset in cues)
