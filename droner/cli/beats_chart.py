@@ -10,10 +10,9 @@ import io
 import logging
 from typing import TYPE_CHECKING, Any
 
-import click
-
 from droner.cli.beats_drawing import SIZE_INCHES, draw, title
-from droner.errors import MachineError, nearest
+from droner.cli.one_file import form_of
+from droner.errors import MachineError
 from droner.whole_file import whole_file
 
 if TYPE_CHECKING:
@@ -39,7 +38,7 @@ METADATA: dict[str, dict[str, Any]] = {"svg": {"Date": None, "Creator": "droner"
 
 def write_chart(path: Path, rows: Sequence[DegreeBeats], tuned: Tuning) -> dict[str, Any]:
     """Write the chart; give it as data. UsageError for a name of another form, MachineError without matplotlib."""
-    form = _form_of(path)
+    form = form_of(path, FORMS)
     if not path.parent.is_dir():
         raise MachineError(f"cannot write {path}: there is no folder {path.parent}")
     drawn = picture(rows, tuned, form)
@@ -65,12 +64,3 @@ def picture(rows: Sequence[DegreeBeats], tuned: Tuning, form: str) -> bytes:
         draw(figure, rows, tuned)
         figure.savefig(out, format=form, metadata=METADATA[form])
     return out.getvalue()
-
-
-def _form_of(path: Path) -> str:
-    suffix = path.suffix.lower()
-    if suffix not in FORMS:
-        close = nearest(suffix, FORMS)
-        hint = f" Did you mean {path.stem}{close}?" if close else ""
-        raise click.UsageError(f"{path}: end the name of a chart with {' or '.join(FORMS)}.{hint}")
-    return FORMS[suffix]

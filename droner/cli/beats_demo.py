@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from droner.cli.form_table import MIDI_FORM, SUFFIXES
-from droner.cli.jobs import AudioJob, Job, MidiJob
+from droner.cli.form_table import SUFFIXES
+from droner.cli.jobs import Job, job_of
 from droner.cli.screen import tell
 from droner.cli.tracks import safe_name
 from droner.cli.writing import folder_for_files, stoppable, tell_of_others, write_all
@@ -38,8 +38,7 @@ def write_demo(
         score, tags = beat_demo(row, tuned, PARTIALS_DB), _tags(row, number, len(rows))
         for form in forms:
             path = folder / (safe_name(f"{number:02} {pair_name(row)}") + SUFFIXES[form])
-            midi = form == MIDI_FORM
-            jobs.append(MidiJob(path, score, None) if midi else AudioJob(path, form, score, Mix(timbre=TIMBRE), tags))
+            jobs.append(job_of(path, form, score, score, Mix(timbre=TIMBRE), tags))
             told.append(_data(row, path, form, tags, float(score.duration)))
     with stoppable(), folder_for_files(folder):
         write_all(jobs, quiet=quiet)

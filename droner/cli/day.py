@@ -12,6 +12,8 @@ from os.path import lexists
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import click
+
 from droner.cli.names import temperament_name
 from droner.cli.options import USUAL_SESSION, today
 from droner.cli.reading import read_both
@@ -19,6 +21,7 @@ from droner.cli.screen import tell
 from droner.practice.plan import Planner
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from fractions import Fraction
 
     from droner.practice.pattern import Patterns
@@ -68,6 +71,17 @@ def open_day(
         session = replace(session, seed=seed)
     planner = Planner(session, patterns)
     return Day(session, patterns, planner, planner.day(day or today(), place))
+
+
+def check_items(day: Day, asked: Sequence[int] = ()) -> None:
+    """UsageError when there is nothing to play, or an item is asked for that is not in the plan."""
+    count = len(day.plan.items)
+    if not count:
+        left = "".join(f" {gone.drill}: {gone.why}." for gone in day.plan.left_out)
+        raise click.UsageError(f"There is nothing to play on this day.{left}")
+    for number in asked:
+        if not 1 <= number <= count:
+            raise click.UsageError(f"The plan has items 1 to {count}; there is no item {number}.")
 
 
 def _tuned(session: Session, a4_hz: Fraction | None, temperament: str | None) -> Session:

@@ -10,6 +10,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
+from droner.cli.form_table import MIDI_FORM
+
 if TYPE_CHECKING:
     from pathlib import Path
 
@@ -79,3 +81,10 @@ class MidiJob:
         from droner.midi.smf_file import write_smf  # noqa: PLC0415
 
         write_smf(self.path, self.score, self.balance or EVEN_BALANCE, still_wanted=lambda: told(0))
+
+
+def job_of(
+    path: Path, form: str, score: Score, heard: Score, mix: Mix, tags: Tags, balance: Balance | None = None
+) -> Job:
+    """The job of one file: a MIDI file holds the whole score, an audio file what is heard of it."""
+    return MidiJob(path, score, balance) if form == MIDI_FORM else AudioJob(path, form, heard, mix, tags)

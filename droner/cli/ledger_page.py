@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from droner.cli.day import check_items
 from droner.cli.table import table, wrapped
-from droner.score.held_chords import HELD_NOTE
+from droner.practice.pattern import HELD_NOTE
 from droner.score.ledger import laps, ledger
 from droner.score.tunings import ItemTuning
 
@@ -38,12 +39,8 @@ ABOUT = (
 
 def ledger_of(day: Day, number: int) -> tuple[LedgerChord, ...]:
     """The ledger of one item of the plan. UsageError where there is none."""
-    items = day.plan.items
-    if not items:
-        raise click.UsageError("There is nothing to play on this day.")
-    if not 1 <= number <= len(items):
-        raise click.UsageError(f"The plan has items 1 to {len(items)}; there is no item {number}.")
-    rows = ledger(items[number - 1].item, day.session)
+    check_items(day, (number,))
+    rows = ledger(day.plan.items[number - 1].item, day.session)
     if not rows:
         raise click.UsageError(f"No chords sound in item {number}.")
     return rows

@@ -67,14 +67,14 @@ def command(
     guide: bool | None, split: bool, as_json: bool, quiet: bool, **options: Any,
 ) -> None:  # fmt: skip
     """Make the day's tracks: one file for each item of the plan, in every form asked for."""
-    from droner.cli.day import open_day  # noqa: PLC0415 - help makes nothing
+    from droner.cli.day import check_items, open_day  # noqa: PLC0415 - help makes nothing
     from droner.cli.screen import show, show_json  # noqa: PLC0415
     from droner.cli.side_files import side_file_data, side_files  # noqa: PLC0415
     from droner.cli.tracks import track_data, tracks  # noqa: PLC0415
     from droner.cli.writing import folder_for_files, stoppable, tell_of_others, write_all  # noqa: PLC0415
 
     day = open_day(session, quiet=quiet, **options)
-    _check_items(day, only or ())
+    check_items(day, only or ())
     folder = out or default_folder(day.plan.day)
     wanted = tracks(day, folder, forms, only or (), long=long, guide=guide)
     beside = side_files(wanted)
@@ -92,20 +92,8 @@ def default_folder(day: date) -> Path:
     return path(f"practice {day.isoformat()}")
 
 
-def _check_items(day: Day, only: Sequence[int]) -> None:
-    """UsageError when there is nothing to play, or an item is asked for that is not in the plan."""
-    count = len(day.plan.items)
-    if not count:
-        left = "".join(f" {gone.drill}: {gone.why}." for gone in day.plan.left_out)
-        raise click.UsageError(f"There is nothing to play on this day.{left}")
-    beyond = [number for number in only if number > count]
-    if beyond:
-        raise click.UsageError(f"The plan has items 1 to {count}; there is no item {beyond[0]}.")
-
-
 def _jobs(wanted: Sequence[Track], day: Day, *, split: bool) -> list[Job]:
-    from droner.cli.form_table import MIDI_FORM  # noqa: PLC0415 - help makes nothing
-    from droner.cli.jobs import AudioJob, MidiJob  # noqa: PLC0415
+    from droner.cli.jobs import job_of  # noqa: PLC0415 - help makes nothing
     from droner.cli.mixing import balance_of, mix_of  # noqa: PLC0415
     from droner.sound.tags import Tags  # noqa: PLC0415
 
@@ -123,9 +111,4 @@ def _jobs(wanted: Sequence[Track], day: Day, *, split: bool) -> list[Job]:
             date=when,
         )
 
-    return [
-        MidiJob(track.path, track.score, balance)
-        if track.form == MIDI_FORM
-        else AudioJob(track.path, track.form, track.heard, mix, tags(track))
-        for track in wanted
-    ]
+    return [job_of(track.path, track.form, track.score, track.heard, mix, tags(track), balance) for track in wanted]

@@ -37,9 +37,6 @@ FORKED_ON = frozenset({"linux"})
 """Elsewhere a process cannot be forked, or not safely."""
 PIPE_BYTES = 65_536
 
-Told = tuple[int, int | None]
-"""Which job, and how far it has come; None: it is done."""
-
 
 class GivenUp(BaseException):
     """Ends the work of a worker between two blocks."""

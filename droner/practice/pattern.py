@@ -100,6 +100,10 @@ class ClickPattern:
     silent: bool = False
 
 
+HELD_NOTE = "held note"
+"""The kind of changes whose chords all hold the note that sounds."""
+
+
 @dataclass(frozen=True, slots=True)
 class Changes:
     """Chords under a drill.

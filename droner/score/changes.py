@@ -10,10 +10,11 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from droner.practice.pattern import HELD_NOTE
 from droner.score.chord_place import chord_place
 from droner.score.chord_policies import hertz
 from droner.score.harmony import changes_of
-from droner.score.held_chords import HELD_NOTE, held_changes, held_hertz
+from droner.score.held_chords import held_changes, held_hertz
 from droner.score.score import ChordEvent, Tone
 from droner.score.sounding import sounding
 from droner.score.tuned_chord import TunedChord

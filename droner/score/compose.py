@@ -25,11 +25,13 @@ from droner.theory.meter import Meter
 from droner.units import Beats
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from droner.practice.item import Item
     from droner.practice.performance import Repeat
     from droner.practice.session import Session
+    from droner.score.score import Tone
+    from droner.score.tuned_chord import TunedChord
 
 
 def compose(item: Item, session: Session, sessions_before: int = 0) -> Score:
@@ -38,13 +40,13 @@ def compose(item: Item, session: Session, sessions_before: int = 0) -> Score:
     tunings = ItemTuning(session, item)
     held = held_tones(item, session, tunings)
     drone = drone_part(item, session, tunings, held, sessions_before)
-    changes = () if is_held_against(item) else tuned_changes(item, session, tunings, held)
+    changes = changes_of(item, session, tunings, held)
     return Score(
         title=item.name,
         a4_hz=session.tuning.a4_hz,
         length=performance.length,
         tempo_map=tempo_map(performance.tempos),
-        bars=tuple(_bars(item.meter, performance.repeats)),
+        bars=bars_of(item),
         keys=(KeyMark(Beats(0), item.key, item.key.transposed(to_sounding)),) if item.key else (),
         markers=tuple(_markers(item)),
         cues=(*_cues(item), *answer_cues(item, drone.answers)),
@@ -55,6 +57,16 @@ def compose(item: Item, session: Session, sessions_before: int = 0) -> Score:
         clicks=click_part(item, session.seed),
         answers=drone.answers,
     )
+
+
+def changes_of(item: Item, session: Session, tunings: ItemTuning, held: Sequence[Tone]) -> tuple[TunedChord, ...]:
+    """The chords that sound, in tune with what the drone holds; none where the player holds against a partner."""
+    return () if is_held_against(item) else tuned_changes(item, session, tunings, held)
+
+
+def bars_of(item: Item) -> tuple[Bar, ...]:
+    """The bars of an item, in order."""
+    return tuple(_bars(item.meter, item.performance.repeats))
 
 
 def _bars(meter: Meter, repeats: tuple[Repeat, ...]) -> Iterator[Bar]:

@@ -35,7 +35,6 @@ if TYPE_CHECKING:
     from droner.theory.pitch import NoteName, Pitch
     from droner.units import Beats
 
-HELD_NOTE = "held note"
 STAYS_NOTE = "note"
 DIGITS_OF_CENTS = 9
 """Two chords that share a tone agree on it to the last figure, so that it is not struck again."""

@@ -12,7 +12,8 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from droner.score.held_chords import HELD_NOTE, STAYS_NOTE
+from droner.practice.pattern import HELD_NOTE
+from droner.score.held_chords import STAYS_NOTE
 from droner.score.score import Attack
 
 if TYPE_CHECKING:

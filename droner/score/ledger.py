@@ -12,9 +12,7 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from droner.score.changes import tuned_changes
-from droner.score.compose import compose
-from droner.score.partner import is_held_against
+from droner.score.compose import bars_of, changes_of
 from droner.score.tasks import held_tones
 from droner.score.tunings import ItemTuning
 from droner.theory.cents import cents_between
@@ -51,14 +49,11 @@ class LedgerChord:
 
 def ledger(item: Item, session: Session) -> tuple[LedgerChord, ...]:
     """Every chord of an item; none where none sounds."""
-    if is_held_against(item):
-        return ()
-    tunings = ItemTuning(session, item)
-    bars = compose(item, session).bars
+    tunings, bars = ItemTuning(session, item), bars_of(item)
     onsets = [bar.onset for bar in bars]
     return tuple(
         _row(chord, bars[bisect_right(onsets, chord.event.onset) - 1].number, session.tuning.a4_hz)
-        for chord in tuned_changes(item, session, tunings, held_tones(item, session, tunings))
+        for chord in changes_of(item, session, tunings, held_tones(item, session, tunings))
     )
 
 

@@ -46,11 +46,6 @@ class Sounding:
     partials: tuple[float, ...]
     turns: tuple[float, ...]
 
-    @property
-    def highest_hz(self) -> float:
-        """Its highest partial."""
-        return self.hz * len(self.partials)
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Bank:

@@ -50,11 +50,6 @@ def gains(lufs: float, target_lufs: float, held: Sequence[Peaks], clicks: Sequen
     return Gains(wished * (ceiling / highest if is_over else 1.0), giving, is_short=is_over or giving <= least)
 
 
-def highest_sum(parts: Sequence[Peaks]) -> float:
-    """The highest level that the parts could reach together."""
-    return float(np.max(_levels_in_time(parts, ())[0], initial=0.0))
-
-
 def _levels_in_time(held: Sequence[Peaks], clicks: Sequence[Peaks]) -> tuple[Amounts, Amounts]:
     """The sums of what is held and of the clicks, from each moment on at which either changes."""
     rows = [(part.starts, part.stops, part.levels, side) for side, parts in enumerate((held, clicks)) for part in parts]

@@ -14,6 +14,7 @@ from typing import Any
 
 from droner.errors import MistakesFound
 from droner.practice.pattern import (
+    HELD_NOTE,
     Accent,
     Articulation,
     Changes,
@@ -28,7 +29,7 @@ from droner.practice.pattern import (
 )
 from droner.practice.reading.drill_reading import check_drill, drill_of
 from droner.practice.reading.library_reading import Library, Row, Values
-from droner.practice.reading.pattern_table import FACTORS, HELD_NOTE, NO_VARIANTS, PATTERN_FILE, SORTS
+from droner.practice.reading.pattern_table import FACTORS, NO_VARIANTS, PATTERN_FILE, SORTS
 from droner.practice.reading.sheet_reading import Names, Place, Sheet, Shelves, fold
 from droner.practice.reading.syntax_reading import read_toml, table
 from droner.theory.meter import meter

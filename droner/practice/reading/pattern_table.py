@@ -12,6 +12,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from droner.practice.drill import Material, Order, Path, Staple
+from droner.practice.pattern import HELD_NOTE
 from droner.practice.reading.cell_fields import (
     CELL,
     EVERY_TRIAD,
@@ -46,7 +47,6 @@ MINOR_FORMS = tuple(name for name, one in SCALES.items() if one.is_minor and len
 CENTS_OFF = Whole(-50, 50)
 """Beyond a quarter-tone it is another note."""
 CELLS = Either((ListOf(CELL, 1, 12), Choice((EVERY_TRIAD,))))
-HELD_NOTE = "held note"
 KINDS_OF_CHANGES = ("none", "as played", "by degree", "progression", "written", HELD_NOTE)
 
 
