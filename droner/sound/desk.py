@@ -4,12 +4,14 @@ Rule    parts that stand at the same place share a bus. How loud the whole will 
         a sample is made: one steady gain brings it to its loudness, and another turns the clicks down where their
         peaks would not let it. How high it can rise is known from its voices' bounds; only where these leave it too
         little room is it made once to be measured. A track of a drone alone is a little softer than one with more.
+        What the score itself makes softer stays so: the track is as loud as if its tones had the level of their part.
 Units   frames from the start of the score; samples at full scale 1, shape (frames, channels).
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -43,7 +45,7 @@ class Desk:
         guide = GuideVoice(score, timeline, mix.gain_db.guide) if mix.guide and _is_in(mix.gain_db.guide) else None
         click = ClickVoice(score.clicks, timeline, factor(mix.gain_db.click)) if _is_in(mix.gain_db.click) else None
         energy = Energy(frame_at(score.duration, rate_hz), rate_hz)
-        add_held(energy, tones)
+        add_held(energy, _held(_at_their_level(score), mix, timeline) if _has_own_gains(score) else tones)
         buses = _held_buses(tones, rate_hz)
         if guide is not None:
             place = mix.channel_factors(mix.pan.guide)
@@ -98,6 +100,24 @@ def _gains(score: Score, mix: Mix, energy: Energy, standing: Sequence[Peaks], cl
     if not mix.levelled:
         return gains(0.0, 0.0, [*standing, *clicks], [])
     return gains(energy.lufs(), MIX_LUFS if _is_mix(score, mix) else DRONE_LUFS, standing, clicks)
+
+
+def _has_own_gains(score: Score) -> bool:
+    """Whether the score makes tones softer or louder than their part."""
+    return any(tone.gain_db for tone in score.drone) or any(
+        tone.gain_db for chord in score.changes for tone in chord.tones
+    )
+
+
+def _at_their_level(score: Score) -> Score:
+    """The score with every tone at the level of its part; what moves along a course goes on moving."""
+    return replace(
+        score,
+        drone=tuple(replace(tone, gain_db=0.0) for tone in score.drone),
+        changes=tuple(
+            replace(chord, tones=tuple(replace(tone, gain_db=0.0) for tone in chord.tones)) for chord in score.changes
+        ),
+    )
 
 
 def _is_in(gain_db: float) -> bool:

@@ -17,6 +17,7 @@ import numpy as np
 import pytest
 import soundfile
 
+from droner.score.compose import compose
 from droner.score.score import Score
 from droner.sound.additive import in_phase
 from droner.sound.audio_file import write_audio
@@ -25,9 +26,10 @@ from droner.sound.k_weighting import power_weights
 from droner.sound.loudness import Energy
 from droner.sound.mix import EachPart, Mix
 from droner.sound.peak import peak
+from droner.sound.timbre_table import TIMBRES
 from tests.parts import need
 from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, composed, patterns, rows
-from tests.sound.measure import RATE_HZ
+from tests.sound.measure import RATE_HZ, decibels, level, rendered
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")
@@ -86,7 +88,7 @@ def test_every_form_is_as_loud_as_every_other(tmp_path: Path, name: str, pan: Ea
         assert highest <= CEILING_DBTP
 
 
-@pytest.mark.parametrize("timbre", ["bright", "medium", "pure"])
+@pytest.mark.parametrize("timbre", list(TIMBRES))
 @pytest.mark.parametrize("temperament", ["just", "equal", "meantone"])
 def test_a_drone_alone_is_a_little_softer(tmp_path: Path, timbre: str, temperament: str) -> None:
     top = f'[tuning]\ntemperament = "{temperament}"'
@@ -96,6 +98,17 @@ def test_a_drone_alone_is_a_little_softer(tmp_path: Path, timbre: str, temperame
     loudness, highest = by_ffmpeg(tmp_path / "d.wav")
     assert loudness == pytest.approx(DRONE_LUFS, abs=NEAR_LU)
     assert highest <= CEILING_DBTP
+
+
+@pytest.mark.parametrize("block", ['changes = "none"\nclick = "silent"\ncount_in = 0', 'click = "every beat"'])
+def test_a_drone_that_gets_softer_by_session_does_so_in_the_track(block: str) -> None:
+    """Forty sessions take twenty decibels off it (its row says so), and nothing off the rest: a power ratio of 100."""
+    made = composed(f'drill = "swell"\ntempo = 60\ndrone = "softer each session"\n{block}', key="D major")
+    first, later = (
+        rendered(compose(made.item, made.session, before), Mix(), 0, RATE_HZ, levelled=True) for before in (0, 40)
+    )
+    alone = slice(RATE_HZ // 2, RATE_HZ)  # in the lead-in, with nothing else
+    assert decibels(level(first[alone]) / level(later[alone])) == pytest.approx(20.0, abs=0.01)
 
 
 CASES = {  # EBU Tech 3341, table 1: peak level of a 1 kHz sine in both channels in dBFS, and for how many seconds
@@ -118,8 +131,8 @@ def sine_power(level_dbfs: float) -> float:
 def test_our_reckoning_passes_the_compliance_cases(case: int) -> None:
     frames = round(sum(seconds for _, seconds in CASES[case]) * RATE_HZ)
     energy, start = Energy(frames, RATE_HZ), 0.0
-    for level, seconds in CASES[case]:
-        energy.add(start, start + seconds * RATE_HZ, 2 * sine_power(level))
+    for level_dbfs, seconds in CASES[case]:
+        energy.add(start, start + seconds * RATE_HZ, 2 * sine_power(level_dbfs))
         start += seconds * RATE_HZ
     assert energy.lufs() == pytest.approx(EXPECTED_LUFS[case], abs=CASE_LU)
 
