@@ -86,12 +86,12 @@ class GuideVoice:
             last = int(line.stops[number] + line.tails[number]) - (1 - FADE_ALONE) * line.fall(number)
             lasts = last - first > LONG_NOTE_SECONDS * rate_hz
             if not is_moving(note):
-                yield first, last, steady_level(note) ** 2, sounding, lasts
+                yield Stretch(first, last, steady_level(note) ** 2, sounding, lasts)
                 continue
             edges = np.linspace(first, last, MOVING_PARTS + 1)
             levels = self._moving_level(number, (edges[:-1] + edges[1:]) / 2 - start)
             for span, level in zip(pairwise(edges), levels, strict=True):
-                yield (*span, float(level) ** 2, sounding, lasts)
+                yield Stretch(*span, float(level) ** 2, sounding, lasts)
 
     def peaks(self) -> Peaks:
         """Every note at its loudest, or as loud as the note it is slurred from."""

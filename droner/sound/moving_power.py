@@ -9,30 +9,18 @@ Source  the mean of the square of a sum of sines (trigonometry).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
 from itertools import combinations, product
 
 import numpy as np
 
 from droner.sound.additive import Sounding
 from droner.sound.drift import OCTAVE_CENTS, Drift
-from droner.sound.k_weighting import partial_weights
 from droner.sound.loudness import Energy
+from droner.sound.meetings import Meeting, meetings
 from droner.sound.voice import Amounts
 
 Drifting = tuple[Sounding, Drift | None]
 """A tone and how it moves; None: it stands still."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Meeting:
-    """Two partials that can come close: their hertz at rest, the product of their strengths, their phase apart."""
-
-    hz: float
-    other_hz: float
-    height: float
-    turns: float
 
 
 def add_own(energy: Energy, power: float, drift: Drift, first: float, last: float) -> None:
@@ -69,47 +57,26 @@ def _add_pair(
 ) -> None:
     first, last = span
     apart_cents = sum(drift.widest_cents for _, drift in (one, other) if drift) if one[1] is not other[1] else 0.0
-    meetings = _meetings(one[0], other[0], apart_cents, widest_hz)
-    if last <= first or not meetings or not together:
+    found = meetings(one[0], other[0], apart_cents, widest_hz)
+    if last <= first or not found or not together:
         return
 
     def power(frames: Amounts) -> Amounts:
         level = together * _factors(one[1], frames) * _factors(other[1], frames)
         runs = _run(one[1], frames), _run(other[1], frames)
         rates = _rate(one[1], frames), _rate(other[1], frames)
-        return level * sum(_swing(meeting, runs, rates, energy.rate_hz, widest_hz) for meeting in meetings)
+        return level * sum(_swing(meeting, runs, rates, energy.rate_hz, widest_hz) for meeting in found)
 
     energy.add_changing(first, last, power)
 
 
 def _swing(
-    meeting: _Meeting, runs: tuple[Amounts, Amounts], rates: tuple[Amounts, Amounts], rate_hz: int, widest_hz: float
+    meeting: Meeting, runs: tuple[Amounts, Amounts], rates: tuple[Amounts, Amounts], rate_hz: int, widest_hz: float
 ) -> Amounts:
     turns = (meeting.hz * runs[0] - meeting.other_hz * runs[1]) / rate_hz + meeting.turns
     close = np.abs(meeting.hz * rates[0] - meeting.other_hz * rates[1]) < widest_hz
     swing: Amounts = np.where(close, meeting.height * np.cos(2 * np.pi * turns), 0.0)
     return swing
-
-
-@lru_cache(maxsize=1024)
-def _meetings(one: Sounding, other: Sounding, apart_cents: float, widest_hz: float) -> tuple[_Meeting, ...]:
-    """The partials of two tones that lie close together, or may come to while the tones stray so far."""
-    if not one.partials or not other.partials:
-        return ()
-    hertz = one.hz * np.arange(1, len(one.partials) + 1)
-    others = other.hz * np.arange(1, len(other.partials) + 1)
-    strays = hertz * (2 ** (apart_cents / OCTAVE_CENTS) - 1)
-    weights = partial_weights(one.hz, len(hertz))
-    close = np.abs(hertz[:, None] - others[None, :]) < widest_hz + strays[:, None]
-    return tuple(
-        _Meeting(
-            float(hertz[at]),
-            float(others[to]),
-            float(weights[at] * one.partials[at] * other.partials[to]),
-            one.turns[at] - other.turns[to],
-        )
-        for at, to in np.argwhere(close)
-    )
 
 
 def _run(drift: Drift | None, frames: Amounts) -> Amounts:

@@ -9,7 +9,7 @@ Source  the mean of the square of a sum of sines (trigonometry).
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, product
@@ -22,6 +22,7 @@ from droner.sound.fade import FADE_ALONE, FADE_JOINED
 from droner.sound.held import Held
 from droner.sound.k_weighting import partial_weights
 from droner.sound.loudness import Energy, Swing
+from droner.sound.meetings import meetings
 from droner.sound.moving_power import add_between, add_own, add_within
 from droner.sound.spans import Spans
 
@@ -36,8 +37,17 @@ LONG_NOTE_SECONDS = 0.3
 
 Factors = tuple[float, ...]
 """What a part gives to each channel."""
-Stretch = tuple[float, float, float, Sounding, bool]
-"""First and last frame, mean square of the level, tone, and whether it is part of a long note."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """Part of a note: first and last frame, mean square of its level, tone; `lasts`: the note is a long one."""
+
+    first: float
+    last: float
+    level: float
+    sounding: Sounding
+    lasts: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,18 +111,18 @@ def add_notes(energy: Energy, notes: Iterable[Stretch], factors: Factors, tones:
         np.array([tone.held.start for tone in placed], dtype=np.int64),
         np.array([tone.held.stop for tone in placed], dtype=np.int64),
     )
-    for first, last, level, sounding, lasts in notes:
-        energy.add(first, last, own * level * tone_power(sounding))
-        if not lasts:
+    for note in notes:
+        energy.add(note.first, note.last, own * note.level * tone_power(note.sounding))
+        if not note.lasts:
             continue
-        for tone in (placed[number] for number in spans.within(int(first), int(last))):
-            together = _dot(factors, tone.factors) * sqrt(level)
-            span = max(first, tone.first), min(last, tone.last)
+        for tone in (placed[number] for number in spans.within(int(note.first), int(note.last))):
+            together = _dot(factors, tone.factors) * sqrt(note.level)
+            span = max(note.first, tone.first), min(note.last, tone.last)
             if tone.held.drift is not None:
-                others = (sounding,), None
+                others = (note.sounding,), None
                 add_between(energy, (tone.held.soundings, tone.held.drift), others, together, span, WIDEST_SWING_HZ)
                 continue
-            _add_meetings(energy, _between(tone.held.soundings, (sounding,)), together, *span)
+            _add_meetings(energy, _between(tone.held.soundings, (note.sounding,)), together, *span)
 
 
 @lru_cache(maxsize=1024)
@@ -134,21 +144,10 @@ def _between(some: tuple[Sounding, ...], others: tuple[Sounding, ...]) -> tuple[
     return tuple(one for pair in product(some, others) for one in _meetings(*pair))
 
 
-def _meetings(one: Sounding, other: Sounding) -> tuple[Swing, ...]:
-    """The partials of two tones that lie close together: how far apart, how strong their product, in what phase."""
-    if not one.partials or not other.partials:
-        return ()
-    number, against = np.arange(1, len(one.partials) + 1), np.arange(1, len(other.partials) + 1)
-    apart = one.hz * number[:, None] - other.hz * against[None, :]
-    weights = partial_weights(one.hz, len(number))
-    return tuple(
-        (
-            float(apart[at, to]),
-            float(weights[at] * one.partials[at] * other.partials[to]),
-            one.turns[at] - other.turns[to],
-        )
-        for at, to in np.argwhere(np.abs(apart) < WIDEST_SWING_HZ)
-    )
+def _meetings(one: Sounding, other: Sounding) -> Iterator[Swing]:
+    """How partials of two tones that stand still swing between both."""
+    for found in meetings(one, other, 0.0, WIDEST_SWING_HZ):
+        yield found.hz - found.other_hz, found.height, found.turns
 
 
 def _add_meetings(energy: Energy, shared: tuple[Swing, ...], together: float, first: float, last: float) -> None:
