@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from droner.cli.options import USUAL_SESSION, completing, json_option, quiet_option
+from droner.cli.options import USUAL_SESSION, completing, json_option, quiet_option, today
 from droner.cli.screen import show, show_json, tell
 from droner.cli.values import path
 
@@ -20,13 +20,18 @@ if TYPE_CHECKING:
 @json_option
 @quiet_option
 def command(file: Path, *, force: bool, as_json: bool, quiet: bool) -> None:
-    """Write a starter session file, with a comment beside every line. FILE: practice.toml when none is named."""
+    """Write a starter session file, with a comment beside every line. FILE: practice.toml when none is named.
+
+    Its rotation begins today.
+    """
     from droner.practice.reading.files import file_text, patterns_folder  # noqa: PLC0415 - help reads nothing
+    from droner.practice.reading.session_table import FIRST_DAY  # noqa: PLC0415
     from droner.whole_file import whole_file  # noqa: PLC0415 - it loads no sound
 
     if file.is_file() and not force:
         raise click.UsageError(f"{file} is there already; --force replaces it.")
     text = file_text(patterns_folder() / "session" / USUAL_SESSION)
+    text = text.replace(f"begins = {FIRST_DAY}", f"begins = {today()}")
     with whole_file(file) as opened:
         opened.write(text.encode())
     if as_json:

@@ -66,8 +66,7 @@ def tracks(
     from droner.score.compose import compose  # noqa: PLC0415 - names need no scores
 
     chosen = [planned for planned in day.plan.items if not only or planned.number in only]
-    sessions_before = day.plan.first_place // day.session.rotation.keys_per_day
-    scores = [compose(planned.item, day.session, sessions_before) for planned in chosen]
+    scores = [compose(planned.item, day.session, day.plan.sessions_before) for planned in chosen]
     heard = [
         score if _plays_along(planned, day, guide) else replace(score, solo=())
         for planned, score in zip(chosen, scores, strict=True)

@@ -151,6 +151,14 @@ class DroneKind:
     softer_over: int = 0
     softer_db: Fraction = Fraction(0)
 
+    @property
+    def bars_needed(self) -> int:
+        """How many bars a time through must have for its first silence, or its first return; else it sounds on."""
+        if not self.bars_off:
+            return 0
+        turn = self.bars_on + self.bars_off
+        return 2 * turn + 1 if self.returns else self.bars_on + 2
+
 
 @dataclass(frozen=True, slots=True)
 class Variant:

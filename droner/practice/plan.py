@@ -57,6 +57,11 @@ class Plan:
     budget: Seconds
 
     @property
+    def sessions_before(self) -> int:
+        """How many sessions there were before this one, by the calendar or by what is done."""
+        return self.first_place // self.keys_asked
+
+    @property
     def seconds(self) -> Seconds:
         """How long the day lasts, count-ins and breaths included."""
         return sum((planned.item.seconds for planned in self.items), Seconds(0))

@@ -17,7 +17,36 @@ if TYPE_CHECKING:
 
 def remarks(plan: Plan, planner: Planner) -> tuple[str, ...]:
     """What is to be said of this plan, the weightiest first."""
-    return (*_breaths(plan), *short_day(plan, planner), *_room(plan, planner), *_going_on(plan, planner))
+    return (
+        *_breaths(plan),
+        *_drones(plan),
+        *short_day(plan, planner),
+        *_room(plan, planner),
+        *_going_on(plan, planner),
+    )
+
+
+def _drones(plan: Plan) -> Iterator[str]:
+    """The drones whose task has no place in a drill, and those that are as soft as they get; each once."""
+    told: dict[str, None] = {}
+    for item in (planned.item for planned in plan.items):
+        drone = item.drone
+        if (bars := _fewest_bars(item)) < drone.bars_needed:
+            told[f"{drone.name} needs {drone.bars_needed} bars; {item.drill.name} has {bars}: the drone sounds on."] = (
+                None
+            )
+        if 0 < drone.softer_over <= plan.sessions_before:
+            counted = f"{drone.softer_over} sessions lie behind, counted from begins, or by done"
+            told[f"{drone.name} is as soft as it gets: {counted}."] = None
+    yield from told
+
+
+def _fewest_bars(item: Item) -> int:
+    """The bars of the shortest time through."""
+    return min(
+        sum(int(placed.phrase.length.ratio(item.meter.bar)) for placed in repeat.phrases)
+        for repeat in item.performance.repeats
+    )
 
 
 def short_day(plan: Plan, planner: Planner) -> Iterator[str]:

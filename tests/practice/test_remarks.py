@@ -6,10 +6,16 @@ Referee  arithmetic by hand. An octave scale in even fours at 60 lasts 14 s: the
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
+from droner.practice.items import Items
+from droner.practice.layout.line import DoesNotFit
 from droner.practice.remarks import remarks
+from droner.score.compose import compose
 from tests.practice.days import MONDAY, planner_of
+from tests.practice.lines import patterns
 
 OCTAVES = 'drill = "octave scale"\ntempo = 60\nkeys = "today"'
 
@@ -65,3 +71,26 @@ def test_a_breath_longer_than_the_air_is_told_with_a_tempo_that_helps(air: int, 
     planner = planner_of('drill = "slow chromatic"', minutes=60, top=f"air_seconds = {air}")
     words = "In slow chromatic one breath lasts 8.4 s, longer than 8 s of air: it fits from 53 on."
     assert remarks(planner.day(MONDAY), planner) == ((words,) if told_of else ())
+
+
+@pytest.mark.parametrize("drone", ["tone and silence", "blind return", "short blind return"])
+@pytest.mark.parametrize("drill", ["octave scale", "turning scale", "swell", "curving study", "tongue bursts"])
+def test_a_drone_that_only_sounds_on_is_told_and_no_other(drone: str, drill: str) -> None:
+    """What the plan says against what the score does, which is worked out from its bars by itself."""
+    planner = planner_of(
+        f'drill = "{drill}"\nkeys = ["D major"]\ndrone = "{drone}"', minutes=60, rotation='variants = "none"'
+    )
+    item = Items(planner.session, patterns()).item(planner.session.blocks[0], planner.session.blocks[0].keys[0], None)  # type: ignore[index]
+    assert not isinstance(item, DoesNotFit)
+    tones = sorted(compose(item, planner.session).drone, key=lambda tone: tone.onset)
+    is_silent_somewhere = any(now.onset + now.length < later.onset for now, later in pairwise(tones))
+    told_of = [text for text in remarks(planner.day(MONDAY), planner) if "the drone sounds on" in text]
+    assert bool(told_of) == (not is_silent_somewhere)
+
+
+@pytest.mark.parametrize(("done", "told_of"), [(0, False), (39, False), (40, True)])
+def test_a_drone_that_is_as_soft_as_it_gets_is_told(done: int, told_of: bool) -> None:  # noqa: FBT001
+    """It gets softer over forty sessions of one key: the forty-first is as soft as it gets."""
+    block = f'{OCTAVES}\ndrone = "softer each session"'
+    words = told(f'keys_per_day = 1\nmoves = "when done"\ndone = {done}', block=block)
+    assert any("as soft as it gets" in text for text in words) == told_of
