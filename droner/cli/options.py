@@ -56,7 +56,10 @@ def day_options(command: Decorated) -> Decorated:
             ),
             click.option("--minutes", type=number(5, 240), metavar="N", help="Minutes there are today, 5 to 240."),
             click.option(
-                "--seed", type=whole(0, LARGEST_SEED), metavar="N", help="Seed of what is drawn by chance (clicks)."
+                "--seed",
+                type=whole(0, LARGEST_SEED),
+                metavar="N",
+                help="Seed of what chance decides: clicks, blind returns.",
             ),
         )
     ):

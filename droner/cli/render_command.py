@@ -59,7 +59,7 @@ Examples:
 @click.option("--long", is_flag=True, help="Also one long file of the whole day.")
 @click.option("--only", type=items, metavar="ITEMS", help="Only these items of the plan: 2, or 1,3-5.")
 @click.option("--guide/--no-guide", default=None, help="The drill itself, played softly along.")
-@click.option("--split", is_flag=True, help="Click on the left, drone and chords on the right.")
+@click.option("--split", is_flag=True, help="Click on the left, drone and chords on the right, the guide on both.")
 @json_option
 @quiet_option
 def command(
