@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
+from hypothesis import reject
+
 from droner.practice.items import PLAIN, Items
 from droner.practice.layout.line import DoesNotFit
 from droner.practice.pattern import Patterns, Variant
@@ -71,11 +73,27 @@ def composed(
     block: str, *, key: str | None = "C major", played: Variant | None = None, top: str = "", own: str = ""
 ) -> Composed:
     """The score of a block. `top` stands before it in the session, `own` is a file of the player's patterns."""
-    library = patterns(own)
-    session = read_session(f"{top}\n[[block]]\n{block}\n", "practice.toml", library)
-    item = Items(session, library).item(session.blocks[0], read_key(key) if key else None, played)
+    session, item = _laid_out(block, key, played, top, own)
     assert not isinstance(item, DoesNotFit), str(item)
     return Composed(item, session, compose(item, session))
+
+
+def drawn(
+    block: str, *, key: str | None = "C major", played: Variant | None = None, top: str = "", own: str = ""
+) -> Composed:
+    """The same for what hypothesis draws: what does not fit the compass, and says so, is drawn again."""
+    session, item = _laid_out(block, key, played, top, own)
+    if isinstance(item, DoesNotFit):
+        reject()
+    return Composed(item, session, compose(item, session))
+
+
+def _laid_out(
+    block: str, key: str | None, played: Variant | None, top: str, own: str
+) -> tuple[Session, Item | DoesNotFit]:
+    library = patterns(own)
+    session = read_session(f"{top}\n[[block]]\n{block}\n", "practice.toml", library)
+    return session, Items(session, library).item(session.blocks[0], read_key(key) if key else None, played)
 
 
 def phrases_of(score: Score) -> list[list[SoloNote]]:

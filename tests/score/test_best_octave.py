@@ -19,7 +19,7 @@ from droner.score.best_octave import best_octave
 from droner.theory.pitch import UNISON, pitch
 from droner.theory.tuning import tuning
 from droner.units import Beats
-from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, composed, manner, patterns, rows
+from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, composed, drawn, manner, patterns, rows
 
 SCALE = 'drill = "octave scale"'
 BEST = 'drone_octave = "best"'
@@ -161,8 +161,8 @@ def test_a_fifth_alone_is_counted_against_itself() -> None:
 def test_it_only_moves_a_drone_by_octaves(drill: str, drone: str, key: str, played: Variant, instrument: str) -> None:
     asked = key if patterns().drills[drill].keyed else None
     block, top = f'drill = "{drill}"\ndrone = "{drone}"', f'instrument = "{instrument}"'
-    usual = composed(block, key=asked, played=played, top=top).score.drone
-    best = composed(f"{block}\n{BEST}", key=asked, played=played, top=top).score.drone
+    usual = drawn(block, key=asked, played=played, top=top).score.drone
+    best = drawn(f"{block}\n{BEST}", key=asked, played=played, top=top).score.drone
     names = [{str(tone.pitch.name) for tone in part} for part in (usual, best)]
     assert names[0] == names[1]
     for tone in best:

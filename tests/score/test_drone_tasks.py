@@ -18,7 +18,7 @@ from droner.score.answers import heard_words
 from droner.score.compose import compose
 from droner.score.score import Score, Tone
 from droner.units import Beats
-from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, Composed, composed, manner, patterns, played_bars, rows
+from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, Composed, composed, drawn, manner, patterns, played_bars, rows
 
 LONG = 'drill = "turning scale"\ntempo = 60\nspeeds = [50, 100]'
 NO_CENTS = 1e-6
@@ -200,7 +200,7 @@ def test_every_drone_of_every_day_lies_inside_every_score_in_order(
     block = f'drill = "{drill}"\ntempo = 80\ncount_in = {count_in}\ndrone = "{drone}"'
     level = 'level = "advanced"'
     top = f'instrument = "{instrument}"\n{level}'
-    made = composed(block, key=key if keyed else None, played=played, top=top)
+    made = drawn(block, key=key if keyed else None, played=played, top=top)
     score = compose(made.item, made.session, sessions_before)
     onsets = [tone.onset for tone in score.drone]
     assert onsets == sorted(onsets)

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from droner.practice.pattern import Variant
 from droner.score.score import Attack, ChordEvent, Score, SoloNote
 from droner.units import Beats
-from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, composed, manner, patterns, played_bars, rows
+from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, composed, drawn, manner, patterns, played_bars, rows
 
 HELD = 'drill = "held note"'
 AROUND, GO = ("around your note", "ten around your note"), ("go to the chord", "go to the ten chords")
@@ -200,7 +200,7 @@ def test_under_any_drill_each_chord_holds_the_note_that_sounds_there_and_lies_in
     block = f'drill = "{drill}"\nchanges = "{changes}"\n{more}'
     keyed = patterns().drills[drill].keyed
     level = 'level = "advanced"'
-    made = composed(block, key=key if keyed else None, played=played, top=f'instrument = "{instrument}"\n{level}')
+    made = drawn(block, key=key if keyed else None, played=played, top=f'instrument = "{instrument}"\n{level}')
     score = made.score
     for chord in score.changes:
         begun = [note for note in score.solo if note.onset <= chord.onset] or score.solo[:1]
