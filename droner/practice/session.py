@@ -56,10 +56,32 @@ class RotationOrder:
 
 @dataclass(frozen=True, slots=True)
 class LadderOrder:
-    """Tempos from slow to target, in beats a minute."""
+    """How tempos climb from slow to target, in beats a minute.
+
+    `climb`: in which order, by the name of a climb. `each`: what climbs by itself, the whole drill or each group of its
+    items. Steps are the metronome's numbers unless a step is given in per cent or in beats a minute; from `fine_from`
+    per cent of the target on they are halved. `up_after` clean runs in a row, and `clean_share` per cent of the day,
+    lead up; `down_after` misses in a row lead down by `down_by` rungs. `restart`: after so many days away, at so many
+    per cent of the last clean tempo. `plateau_days` failing days in a row are a plateau. `runs`: per cent of the
+    tempo, one run of an item each; then `end_runs` runs at `end_at` per cent.
+    """
 
     from_bpm: Fraction
     to_bpm: Fraction
+    climb: str = "straight"
+    each: str = "drill"
+    step_per_cent: Fraction | None = None
+    step_bpm: Fraction | None = None
+    fine_from: Fraction = Fraction(90)
+    up_after: int = 3
+    clean_share: Fraction = Fraction(70)
+    down_after: int = 2
+    down_by: int = 2
+    restart: tuple[tuple[int, Fraction], ...] = ((1, Fraction(90)), (3, Fraction(80)), (10, Fraction(70)))
+    plateau_days: int = 3
+    runs: tuple[Fraction, ...] = (Fraction(100),)
+    end_runs: int = 0
+    end_at: Fraction = Fraction(85)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +121,7 @@ class Block:
     rotation's; else the number of one row of the table, 0 for plain. `speeds`: per cent of the tempo, one
     repeat each. `glide`: per cent at the start and the end of every repeat, a gradual ramp. `one_key`: in one
     of the day's keys only; None leaves that to the drill. `meter` serves drills with lengths of their own, and
-    rhythms that have the same felt beat.
+    rhythms that have the same felt beat. `listen_first`: the guide plays each item once before the player does.
     """
 
     number: int
@@ -119,12 +141,18 @@ class Block:
     meter: str | None = None
     count_in_bars: int = 1
     guide: bool | None = None
+    listen_first: bool = False
     partner: PartnerOrder | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """The whole standing order. `file` is shown in messages as the player gave it."""
+    """The whole standing order. `file` is shown in messages as the player gave it.
+
+    `own_logbook`: it is written down beside the session file, in none that other sessions share. `interleaved`: the
+    blocks' items in turn. `weak_keys`: how many items a day come back that went badly.
+    `load_growth`: per cent by which a week may hold more minutes than those before it; None for any.
+    """
 
     file: str
     title: str
@@ -140,3 +168,8 @@ class Session:
     lead_in_seconds: Fraction = Fraction(2)
     seed: int = 1
     concert_keys: bool = False
+    own_logbook: bool = False
+    interleaved: bool = False
+    rest_minutes: Fraction = Fraction(0)
+    weak_keys: int = 2
+    load_growth: Fraction | None = None

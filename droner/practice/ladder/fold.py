@@ -1,0 +1,45 @@
+"""Fold everything that was played on a ladder into where it stands and how it got there.
+
+Rule    nothing is stored: same history, same climb. Runs are taken day by day, and in the order given within a day.
+Units   whole days, the player's own.
+"""
+
+from __future__ import annotations
+
+from operator import attrgetter
+from typing import TYPE_CHECKING
+
+from droner.practice.ladder.state import Climb
+from droner.practice.ladder.walk import Walk
+from droner.practice.ladder.way import way_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from droner.practice.ladder.state import Played
+    from droner.practice.ladder.way import Reach, Way
+    from droner.practice.session import LadderOrder
+
+
+def climbed(order: LadderOrder, runs: Iterable[Played]) -> Climb:
+    """The climb of a whole history. ValueError for a ladder that does not climb."""
+    way = way_of(order)
+    walk = Walk(way, order)
+    ordered = sorted(runs, key=attrgetter("day"))
+    first = None
+    for run, reach in _reaching(way, ordered):
+        first = first or run.day
+        walk.take(run, reach)
+    walk.close()
+    return Climb(walk.state, tuple(walk.moves), first)
+
+
+def _reaching(way: Way, runs: list[Played]) -> Iterator[tuple[Played, Reach]]:
+    """The runs that say something about this ladder; each tempo and step is looked up once."""
+    known: dict[tuple[int, int, str], Reach | None] = {}
+    for run in runs:
+        asked = (*run.bpm.as_integer_ratio(), run.step)
+        if asked not in known:
+            known[asked] = way.reach(run.bpm, run.step)
+        if reach := known[asked]:
+            yield run, reach
