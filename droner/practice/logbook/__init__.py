@@ -1,0 +1,1 @@
+"""The logbook: what was played and how it went, for ever."""
