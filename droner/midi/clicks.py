@@ -9,7 +9,7 @@ Source  the amplitude follows the square of the velocity: General MIDI 1 develop
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import sqrt
 
 from droner.midi.channel_table import Part, owned_by
@@ -32,7 +32,7 @@ def click_messages(score: Score) -> Iterator[TimedMessage]:
         yield from voice.note(onset, end, key, velocity)
 
 
-def _strokes(clicks: tuple[Click, ...]) -> dict[tuple[Beats, int], int]:
+def _strokes(clicks: Sequence[Click]) -> dict[tuple[Beats, int], int]:
     """The velocity of each stroke by its moment and key, in order of onset."""
     strokes: dict[tuple[Beats, int], int] = {}
     for click in clicks:

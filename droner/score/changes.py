@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from droner.practice.pattern import HELD_NOTE
 from droner.score.chord_place import chord_place
 from droner.score.chord_policies import hertz
+from droner.score.ground import tonic_of
 from droner.score.harmony import changes_of
 from droner.score.held_chords import held_changes, held_hertz
 from droner.score.score import ChordEvent, Tone
@@ -44,7 +45,8 @@ def tuned_changes(
         return ()
     chords: list[TunedChord] = []
     is_held, to_sounding = item.changes.kind == HELD_NOTE, sounding(item, session)
-    voicing = _Voicing(to_sounding, _lowest_voice(session), tunings, drone)
+    tonic = tonic_of(item, session) if session.tuning.reference else None
+    voicing = _Voicing(to_sounding, _lowest_voice(session), tunings, drone, tonic)
     for repeat in item.performance.repeats:
         end = repeat.phrases[-1].onset + repeat.phrases[-1].phrase.length
         asked = (held_changes if is_held else changes_of)(item, repeat.phrases)
@@ -61,13 +63,21 @@ def tuned_changes(
 class _Voicing:
     """Puts a chord into its octave, and in tune."""
 
-    def __init__(self, to_sounding: Interval, bottom: Pitch, tunings: ItemTuning, drone: Sequence[Tone]) -> None:
+    def __init__(
+        self,
+        to_sounding: Interval,
+        bottom: Pitch,
+        tunings: ItemTuning,
+        drone: Sequence[Tone],
+        tonic: NoteName | None,
+    ) -> None:
         self._to_sounding, self._bottom, self._tunings, self._drone = to_sounding, bottom, tunings, drone
+        self._tonic = tonic
 
     def place(self, change: Change) -> ChordPlace:
         """Where a chord stands on its tonic."""
         chord = change.chord.transposed(self._to_sounding)
-        return chord_place(chord, self._tunings.of(change.under), self._droned(change.onset))
+        return chord_place(chord, self._tunings.of(change.under), self._droned(change.onset), self._tonic)
 
     def chord(self, change: Change, length: Beats, place: ChordPlace, hz: Hertz) -> TunedChord:
         """A chord as it sounds."""

@@ -40,11 +40,15 @@ EQUAL_HALF_STEP_CENTS = 100
 
 @dataclass(frozen=True, slots=True)
 class ChordPlace:
-    """A chord as it sounds, in its tuning. `factors`: by what its notes leave the scale so that it has no wolf."""
+    """A chord as it sounds, in its tuning.
+
+    `factors`: by what its notes leave the scale so that it has no wolf. `is_home`: it stands on the tonic.
+    """
 
     chord: Chord
     tuned: Tuning
     factors: Mapping[NoteName, Fraction]
+    is_home: bool = False
 
     def hz(self, pitch: Pitch) -> float:
         """Where a pitch of the chord sounds, anchored to the tonic."""
@@ -73,6 +77,7 @@ class ChordPlace:
         return float(OWN_SIZES.get(above) or self.tuned.temperament.factor(above))
 
 
-def chord_place(chord: Chord, tuned: Tuning, drone: frozenset[NoteName]) -> ChordPlace:
-    """Where a chord stands while the drone holds some notes."""
-    return ChordPlace(chord, tuned, MappingProxyType(moved(chord, tuned, drone)))
+def chord_place(chord: Chord, tuned: Tuning, drone: frozenset[NoteName], tonic: NoteName | None = None) -> ChordPlace:
+    """Where a chord stands while the drone holds some notes. `tonic`: where it is not what the tuning starts from."""
+    is_home = chord.root == (tonic or tuned.reference)
+    return ChordPlace(chord, tuned, MappingProxyType(moved(chord, tuned, drone)), is_home)

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from droner.practice.alone import sounds_alone
 from droner.score.agreeing import agreeing
 from droner.score.answers import answer_cues
 from droner.score.changes import tuned_changes
 from droner.score.clicks import click_part
 from droner.score.held_solo import parted
-from droner.score.partner import is_held_against, partner_tones
+from droner.score.partner import partner_tones
 from droner.score.score import Bar, Breath, Cue, KeyMark, Marker, Score
 from droner.score.solo import solo_notes
 from droner.score.sounding import sounding
@@ -39,8 +40,9 @@ def compose(item: Item, session: Session, sessions_before: int = 0) -> Score:
     performance, to_sounding = item.performance, sounding(item, session)
     tunings = ItemTuning(session, item)
     held = held_tones(item, session, tunings)
-    drone = drone_part(item, session, tunings, held, sessions_before)
     changes = changes_of(item, session, tunings, held)
+    solo = agreeing(parted(item, solo_notes(item, to_sounding, tunings), changes), changes)
+    drone = drone_part(item, session, tunings, held, solo, sessions_before)
     return Score(
         title=item.name,
         a4_hz=session.tuning.a4_hz,
@@ -51,7 +53,7 @@ def compose(item: Item, session: Session, sessions_before: int = 0) -> Score:
         markers=tuple(_markers(item)),
         cues=(*_cues(item), *answer_cues(item, drone.answers)),
         breaths=tuple(_breaths(performance.repeats)),
-        solo=agreeing(parted(item, solo_notes(item, to_sounding, tunings), changes), changes),
+        solo=solo,
         drone=partner_tones(item, drone.tones),
         changes=tuple(chord.event for chord in changes),
         clicks=click_part(item, session.seed),
@@ -60,8 +62,8 @@ def compose(item: Item, session: Session, sessions_before: int = 0) -> Score:
 
 
 def changes_of(item: Item, session: Session, tunings: ItemTuning, held: Sequence[Tone]) -> tuple[TunedChord, ...]:
-    """The chords that sound, in tune with what the drone holds; none where the player holds against a partner."""
-    return () if is_held_against(item) else tuned_changes(item, session, tunings, held)
+    """The chords that sound, in tune with what the drone holds; none where the drone sounds alone."""
+    return () if sounds_alone(item) else tuned_changes(item, session, tunings, held)
 
 
 def bars_of(item: Item) -> tuple[Bar, ...]:

@@ -1,11 +1,11 @@
 """Write high tones and the difference tone that two of them make in the ear: sounded first, then left to the ear.
 
 Rule    the first tone is the drone's degree, high, and stays. The second is pure above it: the degrees of the drone's
-        pairs in turn, so many bars each, counted from bar 1 of each time through; or it is the player's note,
-        wherever that lies, and is not sounded. A ghost sounds at exactly the upper frequency less the lower, and
-        fades away: anew under each pair; under the player's notes over the first bars of each time through, and
-        moving as a drone that follows the note does. One that nobody would hear is left out. All are plain:
-        partials would beat with one another.
+        pairs in turn, so many bars each, counted from bar 1 of each time through. Or it is the player's note, wherever
+        that lies, as the guide would sound it: in the session's tuning, and where a chord has moved it, there. That one
+        is not sounded. A ghost sounds at exactly the upper frequency less the lower, and fades away: anew under each
+        pair; under the player's notes over the first bars of each time through, and moving as a drone that follows the
+        note does. One that nobody would hear is left out. All are plain: partials would beat with one another.
 Units   hertz; gains in decibels.
 Source  difference tone f2 - f1: acoustics. The register, the fade and what is heard: common practice, no source.
 """
@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from statistics import median_low
 from typing import TYPE_CHECKING
 
-from droner.score.ground import at_most_a_beat, degree_above, notes_of, tonic_of
+from droner.score.ground import at_most_a_beat, degree_above, tonic_of
 from droner.score.score import Bearing, Tone
 from droner.score.silences import end_of
 from droner.score.sounding import sounding
@@ -26,12 +26,13 @@ from droner.theory.tuning import equal_hz
 from droner.units import Beats
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from droner.practice.item import Item
     from droner.practice.performance import Repeat
     from droner.practice.session import Session
     from droner.score.ground import Held
+    from droner.score.score import SoloNote
     from droner.score.tunings import ItemTuning
     from droner.theory.tuning import Tuning
 
@@ -71,12 +72,13 @@ def high_tones(item: Item, session: Session, tunings: ItemTuning) -> tuple[Tone,
     return (Tone(Beats(0), item.performance.length, low, low_hz, plain=True), *seconds)
 
 
-def ghosts(item: Item, session: Session, tunings: ItemTuning) -> tuple[Tone, ...]:
-    """The difference tones that fade away, in order of onset."""
+def ghosts(item: Item, session: Session, tunings: ItemTuning, solo: Sequence[SoloNote]) -> tuple[Tone, ...]:
+    """The difference tones that fade away, in order of onset; `solo`: the player's notes as they are to sound."""
     if not item.drone.ghost_bars:
         return ()
-    made = _of_pairs if item.drone.pairs else _of_notes
-    return tuple(made(item, session, tunings))
+    if item.drone.pairs:
+        return tuple(_of_pairs(item, session, tunings))
+    return tuple(_of_notes(item, session, tunings, solo))
 
 
 def _is_minor(item: Item) -> bool:
@@ -139,11 +141,14 @@ def _of_pairs(item: Item, session: Session, tunings: ItemTuning) -> Iterator[Ton
             yield _ghost(pair.onset, min(pair.end, fade[1]), place, hz, fade)
 
 
-def _of_notes(item: Item, session: Session, tunings: ItemTuning) -> Iterator[Tone]:
+def _of_notes(item: Item, session: Session, tunings: ItemTuning, solo: Sequence[SoloNote]) -> Iterator[Tone]:
+    low, low_hz = _first_tone(item, session, tunings.whole)
     for repeat in item.performance.repeats:
         bar, end = repeat.phrases[0].onset, end_of(repeat)
         fade = (bar, bar + item.meter.bar * item.drone.ghost_bars)
-        held = list(at_most_a_beat(_asked(item, session, tunings, repeat), item, end))
+        notes = [note for note in solo if bar <= note.onset < end]
+        asked = _asked(notes, repeat, (low.name, low_hz), session.tuning.a4_hz)
+        held = list(at_most_a_beat(asked, item, end))
         stops = [*(onset for onset, _ in held[1:]), end]
         for (onset, chord), stop in zip(held, stops, strict=True):
             for place, hz in chord:
@@ -151,16 +156,14 @@ def _of_notes(item: Item, session: Session, tunings: ItemTuning) -> Iterator[Ton
                     yield _ghost(onset, min(stop, fade[1]), place, hz, fade)
 
 
-def _asked(item: Item, session: Session, tunings: ItemTuning, repeat: Repeat) -> Iterator[Held]:
+def _asked(notes: Sequence[SoloNote], repeat: Repeat, first: tuple[NoteName, float], a4_hz: float) -> Iterator[Held]:
     """The ghost of each note; the first sounds from the lead-in on, and a note that has none is silent."""
-    low, low_hz = _first_tone(item, session, tunings.whole)
-    to_sounding = sounding(item, session)
-    for number, (onset, timed) in enumerate(notes_of(repeat)):
-        note = timed.laid.pitch + to_sounding
-        hz = abs(_pure(low_hz, note - low, tunings.whole) - low_hz)
+    name, low_hz = first
+    for number, note in enumerate(notes):
+        hz = abs(note.hz - low_hz)
         is_heard = LOWEST_GHOST_HZ <= hz <= HIGHEST_GHOST_HZ
-        chord = ((nearest_pitch(hz, low.name, session.tuning.a4_hz), hz),) if is_heard else ()
-        yield (onset if number else repeat.onset), chord
+        chord = ((nearest_pitch(hz, name, a4_hz), hz),) if is_heard else ()
+        yield (note.onset if number else repeat.onset), chord
 
 
 def _ghost(onset: Beats, end: Beats, place: Pitch, hz: float, fade: tuple[Beats, Beats]) -> Tone:

@@ -1,7 +1,8 @@
 """Join the scores of a day end to end into one long score.
 
 Rule    every moment is moved by the exact beats before it, every tempo kept; nothing is rounded. Bar numbers stay
-        those of each item, so that page and track agree.
+        those of each item, so that page and track agree. The long parts are kept in columns: a day of two hours has
+        some ten thousand notes.
 """
 
 from __future__ import annotations
@@ -10,26 +11,15 @@ from dataclasses import replace
 from itertools import accumulate
 from typing import TYPE_CHECKING, TypeVar
 
-from droner.score.score import (
-    Answer,
-    Bar,
-    Breath,
-    ChordEvent,
-    Click,
-    Cue,
-    KeyMark,
-    Marker,
-    Score,
-    SoloNote,
-    Tone,
-)
+from droner.score.columns import end_to_end
+from droner.score.score import Answer, Bar, Breath, Cue, KeyMark, Marker, Score
 from droner.score.tempo_map import tempo_map
 from droner.units import Beats
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-Placed = TypeVar("Placed", Answer, Bar, Breath, Click, Cue, KeyMark, Marker, SoloNote)
+Placed = TypeVar("Placed", Answer, Bar, Breath, Cue, KeyMark, Marker)
 
 
 def join(title: str, scores: Sequence[Score]) -> Score:
@@ -53,23 +43,13 @@ def join(title: str, scores: Sequence[Score]) -> Score:
         markers=_moved(pairs, lambda score: score.markers),
         cues=_moved(pairs, lambda score: score.cues),
         breaths=_moved(pairs, lambda score: score.breaths),
-        solo=_moved(pairs, lambda score: score.solo),
-        drone=tuple(_tone(tone, shift) for score, shift in pairs for tone in score.drone),
-        changes=tuple(_chord(event, shift) for score, shift in pairs for event in score.changes),
-        clicks=_moved(pairs, lambda score: score.clicks),
+        solo=end_to_end((score.solo, shift) for score, shift in pairs),
+        drone=end_to_end((score.drone, shift) for score, shift in pairs),
+        changes=end_to_end((score.changes, shift) for score, shift in pairs),
+        clicks=end_to_end((score.clicks, shift) for score, shift in pairs),
         answers=_moved(pairs, lambda score: score.answers),
     )
 
 
 def _moved(pairs: Sequence[tuple[Score, Beats]], part: Callable[[Score], tuple[Placed, ...]]) -> tuple[Placed, ...]:
     return tuple(replace(event, onset=event.onset + shift) for score, shift in pairs for event in part(score))
-
-
-def _tone(tone: Tone, shift: Beats) -> Tone:
-    course = tuple(replace(bearing, onset=bearing.onset + shift) for bearing in tone.course)
-    return replace(tone, onset=tone.onset + shift, course=course)
-
-
-def _chord(event: ChordEvent, shift: Beats) -> ChordEvent:
-    tones = tuple(_tone(tone, shift) for tone in event.tones)
-    return replace(event, onset=event.onset + shift, tones=tones)

@@ -2,7 +2,7 @@
 
 Rule    one row a chord, in order. A tone is told by its cents against equal temperament at the same A4, and by how
         far it has moved from its anchored place; a chord has drifted as far as its root. A lap ends where the chord
-        that came first comes again. Chords that do not sound, under a partner to hold against, are not told.
+        that came first comes again. Chords that do not sound, where the drone sounds alone, are not told.
 Units   cents, negative below; bars numbered as on the page.
 """
 

@@ -3,9 +3,9 @@
 Rule    before the notes the partner stands at true pitch, so that the player can find it. One that follows its own
         loudness makes a swell of every phrase, soft to loud in its middle and soft again, and is as far off as it is
         louder or softer than its level; in a breath it stays soft. A room that warms, or a lip that tires, goes one
-        straight way from the first note to the end. All its tones go one course, so that its chord stays pure. Where
-        the player holds against it, nothing else sounds that has a pitch. That partners stray this way is known, by
-        how much is not: no trustworthy cents exist for real players, so the size is the player's own.
+        straight way from the first note to the end. All its tones go one course, so that its chord stays pure. That
+        partners stray this way is known, by how much is not: no trustworthy cents exist for real players, so the size
+        is the player's own.
 Units   cents above true pitch; decibels against the level of the drone; moments in quarter notes (Beats).
 Source  see `practice.partner_table`.
 """
@@ -15,7 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from droner.practice.partner_table import HOLD, KIND_BY_NAME, ROLE_BY_NAME, SWELL_DB
+from droner.practice.partner_table import KIND_BY_NAME, ROLE_BY_NAME, SWELL_DB
 from droner.score.score import Bearing
 from droner.units import Beats, Seconds
 
@@ -48,11 +48,6 @@ def partner_tones(item: Item, drone: Sequence[Tone]) -> tuple[Tone, ...]:
         return tuple(drone)
     course = partner_course(item, item.block.partner)
     return tuple(tone if tone.course else replace(tone, course=course) for tone in drone)
-
-
-def is_held_against(item: Item) -> bool:
-    """Whether the player is to hold against a partner: then the partner is the only sound with a pitch."""
-    return item.block.partner is not None and item.block.partner.role == HOLD
 
 
 def partner_course(item: Item, order: PartnerOrder) -> Course:

@@ -14,6 +14,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from droner.score.tempo_map import TempoMap
     from droner.theory.key import Key
     from droner.theory.meter import Meter
@@ -161,7 +163,10 @@ class Marker:
 
 @dataclass(frozen=True, slots=True)
 class Score:
-    """One item, or a whole day joined end to end. Parts are in order of onset; all lie within 0..length."""
+    """One item, or a whole day joined end to end. Parts are in order of onset; all lie within 0..length.
+
+    The four long parts never change either: tuples, or sequences that write an event out when asked (see `columns`).
+    """
 
     title: str
     a4_hz: float
@@ -172,10 +177,10 @@ class Score:
     markers: tuple[Marker, ...]
     cues: tuple[Cue, ...]
     breaths: tuple[Breath, ...]
-    solo: tuple[SoloNote, ...]
-    drone: tuple[Tone, ...]
-    changes: tuple[ChordEvent, ...]
-    clicks: tuple[Click, ...]
+    solo: Sequence[SoloNote]
+    drone: Sequence[Tone]
+    changes: Sequence[ChordEvent]
+    clicks: Sequence[Click]
     answers: tuple[Answer, ...] = ()
 
     @property

@@ -4,7 +4,8 @@ Rule    bars are counted from bar 1 of each time through; lead-in and count-in s
         are silent, in turn, and the last bar sounds always: a silence that would reach it is shortened, or left out.
         A drone that may come back off does so after every second silence, and after the next it is true again. So
         nothing tells sharp from flat but the ear that kept the pitch, and every time through begins and ends true.
-        Where there is no time for all of that, the drone stays. How far it is off is drawn from the seed, the item
+        Where there is no time for all of that, the drone stays. Neither chords nor the guide sound beside such a drone:
+        they would keep the pitch for the player. How far it is off is drawn from the seed, the item
         and the sessions before: the same day brings the same returns on every machine, and the next day others.
 Units   bars as Beats of the item's meter; cents.
 """

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from droner.practice.item import Item
     from droner.practice.pattern import DroneKind
     from droner.practice.session import Session
-    from droner.score.score import Tone
+    from droner.score.score import SoloNote, Tone
     from droner.score.tunings import ItemTuning
 
 
@@ -40,12 +40,20 @@ def held_tones(item: Item, session: Session, tunings: ItemTuning) -> tuple[Tone,
 
 
 def drone_part(
-    item: Item, session: Session, tunings: ItemTuning, held: Sequence[Tone], sessions_before: int
+    item: Item,
+    session: Session,
+    tunings: ItemTuning,
+    held: Sequence[Tone],
+    solo: Sequence[SoloNote],
+    sessions_before: int,
 ) -> DronePart:
-    """The drone part, from the tones that `held_tones` gave. `sessions_before`: how many there were before today."""
+    """The drone part, from the tones that `held_tones` gave and the solo as it sounds.
+
+    `sessions_before`: how many sessions there were before today's.
+    """
     if not held:
         return DronePart(())
-    tones = [*held, *ghosts(item, session, tunings)]
+    tones = [*held, *ghosts(item, session, tunings, solo)]
     softer_db = softer(item.drone, sessions_before)
     tones = [replace(tone, gain_db=tone.gain_db - softer_db) for tone in tones] if softer_db else tones
     when = soundings(item, session.seed, sessions_before)

@@ -57,8 +57,8 @@ def _figures(digits: str) -> str:
 
 
 def shown_bpm(bpm: Fraction) -> str:
-    """A tempo as a player writes it: "84", "62.5"."""
-    return f"{float(bpm):g}"
+    """A tempo as a player writes it: "84", "62.5"; no finer than a tenth."""
+    return f"{round(float(bpm), 1):g}"
 
 
 def manner_words(item: Item) -> tuple[str, ...]:

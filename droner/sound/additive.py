@@ -28,8 +28,8 @@ ROW_FRAMES = 512
 ROWS = 128
 """Rows made at once, at most: what comes out, 256 kB, stays in its second memory."""
 
-BANKS_KEPT = 64
-"""Tables held at once: 4 MB of single tones, 18 MB if all were large chords; it does not grow with the score."""
+TONES_KEPT, CHORDS_KEPT = 48, 24
+"""Tables held at once: 3 MB of single tones, and 7 MB if all chords were large; it does not grow with the score."""
 
 SPREAD_TURNS, SPREAD_FROM_HZ = 0.8, 50.0
 """How far the starts of the partials are spread; chosen for low peaks in chords over a drone, by trying some forty."""
@@ -95,22 +95,42 @@ def steady_sum(tones: tuple[Sounding, ...], rate_hz: int, start: int, frames: in
     made: Samples = np.empty((-(-frames // ROW_FRAMES), ROW_FRAMES), dtype=np.float32)
     for first in range(0, len(made), ROWS):
         part = made[first : first + ROWS]
-        spins = np.exp(bank.angle_a_frame * (start + first * ROW_FRAMES)).astype(np.complex64)
-        np.matmul((bank.rows[: len(part)] * spins).view(np.float32), bank.table, out=part)
+        _make(part, bank, start + first * ROW_FRAMES, 0)
     return made.reshape(-1)[:frames]
 
 
-@lru_cache(maxsize=BANKS_KEPT)
+def rows_from_start(tones: tuple[Sounding, ...], rate_hz: int, first: int, last: int) -> Samples:
+    """The samples of some rows, all of them among the first ROWS, counted from frame 0 on."""
+    made: Samples = np.empty((last - first, ROW_FRAMES), dtype=np.float32)
+    _make(made, _bank(tones, rate_hz), 0, first)
+    return made.reshape(-1)
+
+
+def _make(made: Samples, bank: _Bank, start: int, row: int) -> None:
+    """Fill rows with what sounds so many rows after frame `start`."""
+    spins = np.exp(bank.angle_a_frame * start).astype(np.complex64)
+    np.matmul((bank.rows[row : row + len(made)] * spins).view(np.float32), bank.table, out=made)
+
+
 def _bank(tones: tuple[Sounding, ...], rate_hz: int) -> _Bank:
-    """What does not change about some tones, one below another."""
-    if len(tones) > 1:
-        banks = [_bank((tone,), rate_hz) for tone in tones]
-        return _Bank(
-            np.concatenate([bank.table for bank in banks]),
-            np.concatenate([bank.rows for bank in banks], axis=1),
-            np.concatenate([bank.angle_a_frame for bank in banks]),
-        )
-    (tone,) = tones
+    """What does not change about some tones."""
+    return _tone_bank(tones[0], rate_hz) if len(tones) == 1 else _chord_bank(tones, rate_hz)
+
+
+@lru_cache(maxsize=CHORDS_KEPT)
+def _chord_bank(tones: tuple[Sounding, ...], rate_hz: int) -> _Bank:
+    """The same of several tones, one below another."""
+    banks = [_tone_bank(tone, rate_hz) for tone in tones]
+    return _Bank(
+        np.concatenate([bank.table for bank in banks]),
+        np.concatenate([bank.rows for bank in banks], axis=1),
+        np.concatenate([bank.angle_a_frame for bank in banks]),
+    )
+
+
+@lru_cache(maxsize=TONES_KEPT)
+def _tone_bank(tone: Sounding, rate_hz: int) -> _Bank:
+    """The same of one tone."""
     number = np.arange(1, len(tone.partials) + 1)
     in_a_row = _spun(number, tone.hz / rate_hz, ROW_FRAMES).T
     table = np.empty((2 * len(number), ROW_FRAMES), dtype=np.float32)

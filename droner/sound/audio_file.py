@@ -138,11 +138,12 @@ def _as_written(block: Samples, form: AudioFormat) -> npt.NDArray[Any]:
     The block itself is used up. Nothing reaches full scale; a fault of ours shall not become a bang.
     """
     if not form.bits:
-        block /= np.float32(form.level_kept)
+        if form.level_kept != 1:
+            block /= np.float32(form.level_kept)
         return block
     full_scale = 1 << (form.bits - 1)
     block *= np.float32(full_scale)
     np.rint(block, out=block)
-    np.clip(block, -full_scale, full_scale - 1, out=block)
+    block.clip(-full_scale, full_scale - 1, out=block)
     whole: npt.NDArray[Any] = block.astype(np.int16 if form.bits == SHORT else np.int32)
     return whole if form.bits == SHORT else whole << (LONG - form.bits)

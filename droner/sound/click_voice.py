@@ -21,6 +21,7 @@ from droner.sound.timeline import Timeline
 from droner.sound.voice import Peaks, Samples
 
 _KINDS = tuple(ClickKind)
+ROW = np.dtype([("start", np.int64), ("kind", np.int8), ("gain", np.float32)])
 FINER = 8
 """A peak is looked for at so many places a sample."""
 
@@ -31,11 +32,15 @@ class ClickVoice:
     def __init__(self, clicks: Iterable[Click], timeline: Timeline, factor: float) -> None:
         self._rate_hz = timeline.rate_hz
         self._sounds = [click_sound(kind, timeline.rate_hz) for kind in _KINDS]
-        heard = [click for click in clicks if click.gain > 0]
-        count = len(heard)
-        self._starts = np.fromiter((timeline.frame(click.onset) for click in heard), np.int64, count)
-        self._kinds = np.fromiter((_KINDS.index(click.kind) for click in heard), np.int8, count)
-        self._gains = np.fromiter((click.gain * factor for click in heard), np.float32, count)
+        rows = np.fromiter(
+            (
+                (timeline.frame(click.onset), _KINDS.index(click.kind), click.gain * factor)
+                for click in clicks
+                if click.gain > 0
+            ),
+            ROW,
+        )
+        self._starts, self._kinds, self._gains = (rows[name].copy() for name in ("start", "kind", "gain"))
         lengths = np.array([len(sound) for sound in self._sounds], dtype=np.int64)
         self._stops = self._starts + lengths[self._kinds]
         self._spans = Spans(self._starts, self._stops)
@@ -58,8 +63,8 @@ class ClickVoice:
         """Add every click's weighted energy, spread over as long as it lasts, summed over the channels."""
         weighted = [weighted_energy(sound.astype(np.float64), self._rate_hz) for sound in self._sounds]
         channels = sum(factor * factor for factor in factors)
-        for start, stop, kind, gain in zip(self._starts, self._stops, self._kinds, self._gains, strict=True):
-            energy.add(start, stop, channels * weighted[kind] * float(gain) ** 2 / float(stop - start))
+        powers = channels * np.array(weighted)[self._kinds] * self._gains.astype(np.float64) ** 2
+        energy.add_all(self._starts, self._stops, powers / (self._stops - self._starts))
 
     def peaks(self) -> Peaks:
         """Every click at its highest for as long as it lasts."""

@@ -3,7 +3,7 @@
 Rule    parts that stand at the same place share a bus. How loud the whole will be is worked out from the score, before
         a sample is made: one steady gain brings it to its loudness, and another turns the clicks down where their
         peaks would not let it. How high it can rise is known from its voices' bounds; only where these leave it too
-        little room is it made once to be measured. A track of a drone alone is a little softer than one with more.
+        little room is it made once to be measured, there. A track of a drone alone is a little softer.
         What the score itself makes softer stays so: the track is as loud as if its tones had the level of their part.
 Units   frames from the start of the score; samples at full scale 1, shape (frames, channels).
 """
@@ -15,10 +15,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from droner.score.score import Score
+from droner.score.columns import different, with_each
+from droner.score.score import ChordEvent, Score, Tone
 from droner.sound.click_voice import ClickVoice
 from droner.sound.guide_voice import GuideVoice
-from droner.sound.headroom import Gains, gains
+from droner.sound.headroom import Heights, Stairs, all_heights, ceiling_at, gains, stairs, wished_gain
 from droner.sound.held import Held
 from droner.sound.held_voice import HeldVoice, changes_tones, drone_tones
 from droner.sound.levels import DRONE_LUFS, MIX_LUFS, factor
@@ -26,7 +27,7 @@ from droner.sound.loudness import Energy
 from droner.sound.mix import Mix
 from droner.sound.timeline import Timeline
 from droner.sound.tone_power import Factors, Placed, add_held, add_notes
-from droner.sound.voice import Peaks, Samples, Voice, peaks_of
+from droner.sound.voice import Peaks, Samples, Voice
 from droner.units import frame_at
 
 LEFT_OUT = float("-inf")
@@ -54,11 +55,14 @@ class Desk:
         standing = [voice.peaks() for voices in buses.values() for voice in voices]
         if click is not None:
             click.add_energy(energy, mix.channel_factors(mix.pan.click))
-        frames, clicks = frame_at(score.duration, rate_hz), [click.peaks()] if click else []
         self.channels = mix.channel_count
-        self.gains = _gains(score, mix, energy, standing, clicks)
+        wished, clicks = _wished(score, mix, energy, standing), [click.peaks()] if click else []
+        del energy
+        bounds = stairs(standing, clicks) if mix.levelled else stairs([*standing, *clicks], [])
+        self.gains = gains(wished, bounds.heights)
         if mix.levelled and self.gains.is_short:
-            self.gains = _gains(score, mix, energy, [_measured(buses, self.channels, frames)], clicks)
+            frames = frame_at(score.duration, rate_hz)
+            self.gains = gains(wished, _measured(buses, self.channels, frames, bounds, ceiling_at(wished)))
         if click is not None:
             buses.setdefault(mix.channel_factors(mix.pan.click), []).append(click.turned_down(self.gains.clicks))
         self._buses = buses
@@ -84,40 +88,45 @@ def _mixed(buses: Buses, channels: int, gain: float, start: int, frames: int) ->
     return out
 
 
-def _measured(buses: Buses, channels: int, frames: int) -> Peaks:
-    """How high a track rises that the bounds of its voices leave too little room for, found by making it."""
-    rows: list[tuple[int, int, float]] = []
+def _measured(buses: Buses, channels: int, frames: int, bounds: Stairs, ceiling: float) -> Heights:
+    """How high a track really rises where the bounds of its voices leave too little room, found by making it there."""
+    found: list[Heights] = []
     for start in range(0, frames, MEASURED_FRAMES):
-        block = np.abs(_mixed(buses, channels, 1.0, start, min(MEASURED_FRAMES, frames - start))).max(axis=1)
-        for first in range(0, len(block), WINDOW_FRAMES):
-            part = block[first : first + WINDOW_FRAMES]
-            rows.append((start + first, start + first + len(part), float(part.max()) * BETWEEN_SAMPLES))
-    return peaks_of(rows)
+        stop = min(start + MEASURED_FRAMES, frames)
+        edges = np.append(np.arange(start, stop, WINDOW_FRAMES), stop)
+        bound = bounds.within(edges)
+        if bound.over(ceiling, BETWEEN_SAMPLES).any():
+            block = np.abs(_mixed(buses, channels, 1.0, start, stop - start)).max(axis=1)
+            peaks = np.maximum.reduceat(block, edges[:-1] - start).astype(np.float64)
+            found.append(Heights(peaks * BETWEEN_SAMPLES, bound.clicks).where_over(ceiling))
+    return all_heights(found)
 
 
-def _gains(score: Score, mix: Mix, energy: Energy, standing: Sequence[Peaks], clicks: Sequence[Peaks]) -> Gains:
-    """The gains of the track: to its loudness, or only under the ceiling."""
+def _wished(score: Score, mix: Mix, energy: Energy, standing: Sequence[Peaks]) -> float:
+    """The gain that brings the track to its loudness, if it is to be brought there."""
     if not mix.levelled:
-        return gains(0.0, 0.0, [*standing, *clicks], [])
-    return gains(energy.lufs(), MIX_LUFS if _is_mix(score, mix) else DRONE_LUFS, standing, clicks)
+        return 1.0
+    return wished_gain(energy.lufs(), MIX_LUFS if _is_mix(score, mix) else DRONE_LUFS, standing)
 
 
 def _has_own_gains(score: Score) -> bool:
     """Whether the score makes tones softer or louder than their part."""
-    return any(tone.gain_db for tone in score.drone) or any(
-        tone.gain_db for chord in score.changes for tone in chord.tones
+    return any(tone.gain_db for tone in different(score.drone)) or any(
+        tone.gain_db for chord in different(score.changes) for tone in chord.tones
     )
 
 
 def _at_their_level(score: Score) -> Score:
     """The score with every tone at the level of its part; what moves along a course goes on moving."""
-    return replace(
-        score,
-        drone=tuple(replace(tone, gain_db=0.0) for tone in score.drone),
-        changes=tuple(
-            replace(chord, tones=tuple(replace(tone, gain_db=0.0) for tone in chord.tones)) for chord in score.changes
-        ),
-    )
+    return replace(score, drone=with_each(score.drone, _at_its_level), changes=with_each(score.changes, _all_at_level))
+
+
+def _at_its_level(tone: Tone) -> Tone:
+    return replace(tone, gain_db=0.0)
+
+
+def _all_at_level(chord: ChordEvent) -> ChordEvent:
+    return replace(chord, tones=tuple(map(_at_its_level, chord.tones)))
 
 
 def _is_in(gain_db: float) -> bool:

@@ -18,6 +18,7 @@ class EncoderFile:
     def __init__(self, file: BinaryIO) -> None:
         self._file = file
         self._first = file.tell()
+        self._place = 0
         self._failure: BaseException | None = None
 
     def __enter__(self) -> Self:
@@ -29,23 +30,26 @@ class EncoderFile:
     def write(self, data: bytes) -> int:
         """Take the bytes; 0 tells the encoder that they were not taken."""
         try:
-            return self._file.write(data)
+            taken = self._file.write(data)
         except BaseException as why:  # noqa: BLE001 - nothing may pass through the C code; raised again below
             self._failure = self._failure or why
             return 0
+        self._place += taken
+        return taken
 
     def seek(self, offset: int, whence: int = os.SEEK_SET) -> int:
         """Go to a place, counted as the encoder counts."""
         try:
             place = offset + self._first if whence == os.SEEK_SET else offset
-            return self._file.seek(place, whence) - self._first
+            self._place = self._file.seek(place, whence) - self._first
         except BaseException as why:  # noqa: BLE001 - as above
             self._failure = self._failure or why
             return -1
+        return self._place
 
     def tell(self) -> int:
-        """The place, counted as the encoder counts."""
-        return self._file.tell() - self._first
+        """The place, counted as the encoder counts. It asks before every write: the disk is not asked."""
+        return self._place
 
     def raise_failure(self) -> None:
         """Raise what went wrong, if anything did."""

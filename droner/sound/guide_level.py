@@ -12,10 +12,11 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import cache
 
 import numpy as np
 
-from droner.score.score import Bar, SoloNote
+from droner.score.score import Attack, Bar, SoloNote
 from droner.sound.guide_table import ACCENT_DB, ATTACKS, PULSE_DEPTH_DB
 from droner.sound.levels import factor, velocity_factor
 from droner.sound.timeline import Timeline
@@ -24,7 +25,12 @@ from droner.units import Beats
 
 
 def _steady_factor(note: SoloNote) -> float:
-    return factor(ACCENT_DB * note.accent - ATTACKS[note.attack].softer_db)
+    return _start_factor(note.attack, is_accented=note.accent)
+
+
+@cache
+def _start_factor(attack: Attack, *, is_accented: bool) -> float:
+    return factor(ACCENT_DB * is_accented - ATTACKS[attack].softer_db)
 
 
 def is_moving(note: SoloNote) -> bool:

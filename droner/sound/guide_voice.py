@@ -9,15 +9,15 @@ Units   frames; amplitudes at full scale 1.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 from itertools import pairwise
+from math import isnan
 
 import numpy as np
 
 from droner.score.score import Score
 from droner.sound.additive import Sounding, amplitudes, audible, in_phase, steady_sum
 from droner.sound.fade import FADE_ALONE, fade_in, fade_out, shape_ends
-from droner.sound.guide_level import beat_at, highest_level, is_moving, level_along, steady_level
+from droner.sound.guide_level import beat_at, level_along
 from droner.sound.guide_line import GuideLine
 from droner.sound.guide_table import GUIDE_LEVEL_DB
 from droner.sound.levels import factor
@@ -26,12 +26,11 @@ from droner.sound.spans import Spans
 from droner.sound.timbre_table import GUIDE_PARTIALS_DB
 from droner.sound.timeline import Timeline
 from droner.sound.tone_power import LONG_NOTE_SECONDS, Stretch
+from droner.sound.tone_start import KEPT_FRAMES, tone_start
 from droner.sound.voice import Amounts, Peaks, Samples
 
 MOVING_PARTS = 48
 """Stretches of a note whose loudness moves: pulses of a measured vibrato are several stretches each."""
-KEPT_FRAMES, TONES_KEPT = 49_152, 48
-"""Of so many tones the first second is kept: 9 MB at most. What lasts longer is made when it is wanted."""
 
 
 class GuideVoice:
@@ -49,17 +48,17 @@ class GuideVoice:
             onset = int(line.starts[number])
             end = int(line.stops[number] + line.tails[number])
             first, last = max(onset, start), min(end, stop)
-            place = line.places[number] + first - onset
-            samples = self._tone(number, place, last - first) * self._level(number, first - onset, last - first)
-            rising, falling = fade_in(line.rise(number)), fade_out(line.fall(number))
+            place, hz = int(line.places[number]) + first - onset, float(line.hz[line.sounds[number]])
+            samples = self._tone(hz, place, last - first) * self._level(number, first - onset, last - first)
+            rising, falling = fade_in(int(line.rises[number])), fade_out(int(line.falls[number]))
             shape_ends(samples, first - onset, end - onset, rising, falling)
             bus[first - start : last - start] += samples
 
-    def _tone(self, number: int, place: int, frames: int) -> Samples:
-        """So many frames of a note's tone at full level."""
-        hz, rate_hz = self._line.notes[number].hz, self._line.timeline.rate_hz
+    def _tone(self, hz: float, place: int, frames: int) -> Samples:
+        """So many frames of a tone at full level."""
+        rate_hz = self._line.timeline.rate_hz
         if place + frames <= KEPT_FRAMES:
-            return _kept(hz, self._partials, rate_hz)[place : place + frames]
+            return tone_start(self._sounding(hz), rate_hz).frames(place, place + frames)
         return steady_sum((self._sounding(hz),), rate_hz, place, frames)
 
     def _sounding(self, hz: float, turns: float = 0.0) -> Sounding:
@@ -67,44 +66,39 @@ class GuideVoice:
 
     def _level(self, number: int, first: int, frames: int) -> Samples | np.float32:
         """How loud a note is from its frame `first` on, its start and its end apart."""
-        note = self._line.notes[number]
-        if not is_moving(note):
-            return np.float32(steady_level(note))
+        sound = self._line.sounds[number]
+        if not self._line.moving[sound]:
+            return np.float32(self._line.steady[sound])
         return self._moving_level(number, np.arange(first, first + frames, dtype=np.float64)).astype(np.float32)
 
     def _moving_level(self, number: int, frames: Amounts) -> Amounts:
-        note = self._line.notes[number]
+        note = self._line.note(number)
         return level_along(note, beat_at(self._line.bars, note.onset), self._line.timeline, frames)
 
     def stretches(self) -> Iterator[Stretch]:
-        """Every note in stretches of steady loudness."""
+        """Every note in stretches of steady loudness. Only of one that lasts does it matter how its partials stand."""
         line, rate_hz = self._line, self._line.timeline.rate_hz
-        for number, note in enumerate(line.notes):
-            start = int(line.starts[number])
-            sounding = self._sounding(note.hz, (line.places[number] - start) * note.hz / rate_hz % 1.0)
-            first = start + (1 - FADE_ALONE) * line.rise(number)
-            last = int(line.stops[number] + line.tails[number]) - (1 - FADE_ALONE) * line.fall(number)
-            lasts = last - first > LONG_NOTE_SECONDS * rate_hz
-            if not is_moving(note):
-                yield Stretch(first, last, steady_level(note) ** 2, sounding, lasts)
+        hertz = line.hz[line.sounds]
+        firsts = line.starts + (1 - FADE_ALONE) * line.rises
+        lasts = line.stops + line.tails - (1 - FADE_ALONE) * line.falls
+        turns = np.where(
+            lasts - firsts > LONG_NOTE_SECONDS * rate_hz, (line.places - line.starts) * hertz / rate_hz % 1.0, np.nan
+        )
+        for number in range(len(line)):
+            first, last, turn, hz = (float(column[number]) for column in (firsts, lasts, turns, hertz))
+            is_long = not isnan(turn)
+            sounding = self._sounding(hz, turn if is_long else 0.0)
+            if not line.moving[line.sounds[number]]:
+                yield Stretch(first, last, float(line.steady[line.sounds[number]]) ** 2, sounding, is_long)
                 continue
             edges = np.linspace(first, last, MOVING_PARTS + 1)
-            levels = self._moving_level(number, (edges[:-1] + edges[1:]) / 2 - start)
+            levels = self._moving_level(number, (edges[:-1] + edges[1:]) / 2 - line.starts[number])
             for span, level in zip(pairwise(edges), levels, strict=True):
-                yield Stretch(*span, float(level) ** 2, sounding, lasts)
+                yield Stretch(*span, float(level) ** 2, sounding, is_long)
 
     def peaks(self) -> Peaks:
         """Every note at its loudest, or as loud as the note it is slurred from."""
         wave = max(peak((in_phase(1.0, self._partials[:kept], 0.0),)) for kept in range(1, len(self._partials) + 1))
-        notes, slurred = self._line.notes, self._line.slurred
-        levels = np.fromiter((highest_level(note) for note in notes), np.float64, len(notes)) * wave
+        levels, slurred = (self._line.highest * wave)[self._line.sounds], self._line.slurred
         levels[1:] = np.where(slurred[1:], np.maximum(levels[1:], levels[:-1]), levels[1:])
         return Peaks(self._line.starts, self._line.stops, levels)
-
-
-@lru_cache(maxsize=TONES_KEPT)
-def _kept(hz: float, partials: tuple[float, ...], rate_hz: int) -> Samples:
-    """The start of a tone."""
-    made = steady_sum((in_phase(hz, audible(partials, hz, rate_hz), 0.0),), rate_hz, 0, KEPT_FRAMES)
-    made.flags.writeable = False
-    return made

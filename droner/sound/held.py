@@ -13,6 +13,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from droner.score.score import Bearing, Tone
 from droner.sound.additive import Sounding
 from droner.sound.drift import Drift
@@ -20,6 +22,9 @@ from droner.sound.timeline import Timeline
 
 Sound = tuple[float, float, bool, Drift | None]
 """What must be equal for a tone to be held through: hertz, decibels, plain or not, drift."""
+
+ROW = np.dtype([("start", np.int64), ("stop", np.int64), ("sound", np.int64)])
+"""What is kept of a tone until it is known how long it is held: a long score has some ten thousand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,43 +92,67 @@ def held_tones(
 
 
 def _joined_where_equal(tones: Iterable[Tone], timeline: Timeline) -> list[_Chain]:
+    """The tones in order of their start, what goes on at the same sound in one piece."""
+    sounds = _Sounds(_Drifts(timeline))
+    rows = np.fromiter(((*timeline.span(tone.onset, tone.length), sounds.number(tone)) for tone in tones), ROW)
+    rows = rows[np.argsort(rows["start"], kind="stable")]
     chains: list[_Chain] = []
-    ending: dict[tuple[Sound, int], list[_Chain]] = {}
-    drifts = _Drifts(timeline)
-    for tone in sorted(tones, key=lambda tone: tone.onset):
-        start, stop = timeline.span(tone.onset, tone.length)
-        if stop <= start:
-            continue
-        drift = drifts.of(tone)
-        sound = (tone.hz, tone.gain_db, tone.plain, drift)
-        same_sound = ending.get((sound, start))
+    ending: dict[tuple[int, int], list[_Chain]] = {}
+    for start, stop, number in map(np.void.tolist, rows[rows["stop"] > rows["start"]]):
+        same_sound = ending.get((number, start))
         if same_sound:
             chain = same_sound.pop()
+            if not same_sound:
+                del ending[number, start]
         else:
-            chain = _Chain(start, stop, tone, drift)
+            chain = _Chain(start, stop, *sounds.all[number])
             chains.append(chain)
         chain.stop = stop
-        ending.setdefault((sound, stop), []).append(chain)
+        ending.setdefault((number, stop), []).append(chain)
     return chains
 
 
 @dataclass(slots=True)
+class _Sounds:
+    """The different sounds of a part, numbered: the first tone of each, and how it drifts."""
+
+    drifts: _Drifts
+    numbers: dict[Sound, int] = field(default_factory=dict)
+    all: list[tuple[Tone, Drift | None]] = field(default_factory=list)
+
+    def number(self, tone: Tone) -> int:
+        """The number of the tone's sound."""
+        drift = self.drifts.of(tone)
+        number = self.numbers.setdefault((tone.hz, tone.gain_db, tone.plain, drift), len(self.all))
+        if number == len(self.all):
+            self.all.append((tone, drift))
+        return number
+
+
+@dataclass(slots=True)
 class _Drifts:
-    """The drift of each course, made once; a course that many tones share is compared once."""
+    """The drift of each course, made once; a course that many tones share is compared once.
+
+    Every course is kept: another one could come to lie in its place.
+    """
 
     timeline: Timeline
     by_course: dict[tuple[Bearing, ...], Drift] = field(default_factory=dict)
-    by_object: dict[int, Drift] = field(default_factory=dict)
+    by_object: dict[int, tuple[tuple[Bearing, ...], Drift]] = field(default_factory=dict)
 
     def of(self, tone: Tone) -> Drift | None:
         """None for a tone that stands still."""
-        if not tone.course:
+        course = tone.course
+        if not course:
             return None
-        known = self.by_object.get(id(tone.course))
-        if known is None:
-            known = self.by_course.setdefault(tone.course, Drift(tone.course, self.timeline))
-            self.by_object[id(tone.course)] = known
-        return known
+        if id(course) not in self.by_object:
+            self.by_object[id(course)] = course, self._made(course)
+        return self.by_object[id(course)][1]
+
+    def _made(self, course: tuple[Bearing, ...]) -> Drift:
+        if course not in self.by_course:
+            self.by_course[course] = Drift(course, self.timeline)
+        return self.by_course[course]
 
 
 def _room_at(joins: set[int], chains: Sequence[_Chain], fade_frames: int) -> dict[int, int]:

@@ -11,7 +11,7 @@ Source  levels and fades are our own choice: the reference stays below the playe
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -71,7 +71,10 @@ class HeldVoice:
 
     def peaks(self) -> Peaks:
         """What stands together between two changes; at a join, the two sides as powers."""
-        rows: list[tuple[int, int, float]] = []
+        return peaks_of(self._levels())
+
+    def _levels(self) -> Iterator[tuple[int, int, float]]:
+        """From one change to the next, and the level that is not passed between."""
         moments = _moments(self._tones, 0, max((tone.stop for tone in self._tones), default=0))
         coming, sounding = 0, list[Held]()
         for first, last in pairwise(moments):
@@ -80,8 +83,7 @@ class HeldVoice:
                 sounding.append(self._tones[coming])
                 coming += 1
             if sounding:
-                rows.append((first, last, _stretch(sounding, first).peak(first, last)))
-        return peaks_of(rows)
+                yield first, last, _stretch(sounding, first).peak(first, last)
 
 
 @dataclass(frozen=True, slots=True)

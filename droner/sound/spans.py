@@ -17,11 +17,12 @@ class Spans:
     def __init__(self, starts: Counts, stops: Counts) -> None:
         self._starts = starts
         self._stops = stops
-        self._latest_stop = np.maximum.accumulate(stops) if len(stops) else stops
+        self._latest_stop = stops if np.all(stops[1:] >= stops[:-1]) else np.maximum.accumulate(stops)
 
     def within(self, start: int, stop: int) -> list[int]:
         """The numbers of the items that sound somewhere in start..stop, in order."""
-        first = int(np.searchsorted(self._latest_stop, start, side="right"))
-        last = int(np.searchsorted(self._starts, stop, side="left"))
-        sounding = np.flatnonzero(self._stops[first:last] > start) + first
-        return [int(number) for number in sounding]
+        first = int(self._latest_stop.searchsorted(start, "right"))
+        last = int(self._starts.searchsorted(stop, "left"))
+        (sounding,) = (self._stops[first:last] > start).nonzero()
+        numbers: list[int] = (sounding + first).tolist()
+        return numbers

@@ -8,7 +8,7 @@ Units   frames count samples of every channel from the start of the score.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -32,13 +32,16 @@ class Timeline:
     def __init__(self, tempo_map: TempoMap, rate_hz: int) -> None:
         self.tempo_map = tempo_map
         self.rate_hz = rate_hz
+        self._changes = [segment.onset for segment in tempo_map.segments]
         self._runs = [_run(tempo_map, place, rate_hz) for place in range(len(tempo_map.segments))]
         self._onsets = [run.onset for run in self._runs]
 
     def frame(self, moment: Beats) -> Frames:
         """The frame at which a beat falls."""
-        exact = moment.exact
-        above, below = exact.numerator, exact.denominator
+        return self._frame(moment.exact.numerator, moment.exact.denominator)
+
+    def _frame(self, above: int, below: int) -> Frames:
+        """The frame of beat above / below, which need not be in lowest terms."""
         # two runs give the same frame where they meet, so that a rounded onset may choose either
         run = self._runs[max(bisect_right(self._onsets, above / below) - 1, 0)]
         parts = run.parts * below
@@ -46,7 +49,9 @@ class Timeline:
 
     def span(self, onset: Beats, length: Beats) -> tuple[int, int]:
         """First frame of a note, and the first frame after it."""
-        return self.frame(onset), self.frame(onset + length)
+        start, lasts = onset.exact, length.exact
+        above, below, parts = start.numerator, start.denominator, lasts.denominator
+        return self._frame(above, below), self._frame(above * parts + lasts.numerator * below, below * parts)
 
     def frames_in_ms(self, length_ms: float) -> int:
         """So many milliseconds in whole frames."""
@@ -54,7 +59,7 @@ class Timeline:
 
     def tempo_changes_within(self, onset: Beats, end: Beats) -> list[Beats]:
         """The moments strictly between two moments at which the tempo changes."""
-        return [segment.onset for segment in self.tempo_map.segments if onset < segment.onset < end]
+        return self._changes[bisect_right(self._changes, onset) : bisect_left(self._changes, end)]
 
 
 def _run(tempo_map: TempoMap, place: int, rate_hz: int) -> _Run:

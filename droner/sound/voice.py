@@ -16,6 +16,7 @@ import numpy.typing as npt
 Samples = npt.NDArray[np.float32]
 Counts = npt.NDArray[np.int64]
 Amounts = npt.NDArray[np.float64]
+Flags = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +40,5 @@ class Voice(Protocol):
 
 def peaks_of(rows: Iterable[tuple[int, int, float]]) -> Peaks:
     """Peaks from (start, stop, level) rows."""
-    table = list(rows)
-    return Peaks(
-        np.array([row[0] for row in table], dtype=np.int64),
-        np.array([row[1] for row in table], dtype=np.int64),
-        np.array([row[2] for row in table], dtype=np.float64),
-    )
+    table = np.fromiter(rows, [("start", np.int64), ("stop", np.int64), ("level", np.float64)])
+    return Peaks(*(table[name].copy() for name in ("start", "stop", "level")))

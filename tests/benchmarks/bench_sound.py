@@ -47,16 +47,58 @@ BANK = Path("/usr/share/sounds/sf2/FluidR3_GM.sf2")
 TRACKS, TRACK_MINUTES = 8, 3
 KILOBYTES = 1024
 
-MEMORY = """
+MEMORY_OF_WORK = """
 import sys
 from pathlib import Path
+from droner.score.columns import score_in_columns
+from droner.score.join import join
 from droner.sound.audio_file import write_audio
 from droner.sound.mix import Mix
 from tests.sound.scores import day_of_work
-write_audio(Path(sys.argv[2]), day_of_work(int(sys.argv[1])), Mix(guide=True), "wav")
+minutes = int(sys.argv[1])
+items = [score_in_columns(day_of_work(min(minutes, 5))) for _ in range(max(minutes // 5, 1))]
+write_audio(Path(sys.argv[2]), join("long", items), Mix(guide=True), "wav")
 print(next(line for line in Path("/proc/self/status").read_text().splitlines() if line.startswith("VmHWM")).split()[1])
 """
-"""The highest memory that a process of its own ever holds, in kilobytes (Linux)."""
+"""The highest memory that a process of its own ever holds, in kilobytes (Linux). The long file is items of five minutes
+end to end, as `render --long` makes it."""
+
+MEMORY_OF_SESSION = """
+import sys
+from datetime import date
+from pathlib import Path
+from droner.cli.day import open_day
+from droner.cli.mixing import mix_of
+from droner.cli.tracks import tracks
+from droner.sound.audio_file import write_audio
+goal = Path(sys.argv[2])
+session = goal.with_suffix(".toml")
+session.write_text('''
+title = "Every key"
+instrument = "flute"
+minutes = 120
+[rotation]
+keys = "half-steps up, minor then major"
+keys_per_day = 24
+''' + "".join(f'''
+[[block]]
+drill = "{drill}"
+tempo = 63
+speeds = [70, 85, 100]
+drone = "tonic and fifth"
+changes = "under each beat"
+click = "subdivisions"
+guide = true
+''' for drill in ("turning scale", "thirds")))
+day = open_day(session, day=date(2026, 11, 25), quiet=True)
+only = [1] if int(sys.argv[1]) == 1 else []
+long = tracks(day, goal.parent, ["wav"], only, long=True)[-1]
+write_audio(goal, long.heard, mix_of(day.session.sound), "wav")
+print(next(line for line in Path("/proc/self/status").read_text().splitlines() if line.startswith("VmHWM")).split()[1])
+print(float(long.score.duration) / 60)
+"""
+"""The same of an invented session's day, from its file to the long track: 48 items, two drills in every key; and how
+many minutes that are. Against the first item alone. More keys fill more of the tables that are kept."""
 
 
 def processor_seconds(work: Callable[[], object], of: int = resource.RUSAGE_SELF) -> float:
@@ -120,21 +162,22 @@ def compare_fluidsynth(folder: Path, score: Score, music: float, ours: float) ->
     print(f"FluidSynth without effects {music / theirs:,.0f} times; our WAV takes {ours / theirs:.3f} of its time")
 
 
+def told_by(program: str, minutes: int, folder: Path) -> list[float]:
+    """What a program in a process of its own prints, as numbers."""
+    command = [sys.executable, "-c", program, str(minutes), str(folder / "long.wav")]
+    root = Path(__file__).resolve().parents[2]
+    printed = subprocess.run(command, check=True, capture_output=True, text=True, cwd=root).stdout
+    return [*map(float, printed.split())]
+
+
 def compare_memory(folder: Path) -> None:
-    peaks = [
-        int(
-            subprocess.run(
-                [sys.executable, "-c", MEMORY, str(minutes), str(folder / "long.wav")],
-                check=True,
-                capture_output=True,
-                text=True,
-                cwd=Path(__file__).resolve().parents[2],
-            ).stdout
-        )
-        / KILOBYTES
-        for minutes in (1, 120)
-    ]
-    print(f"peak memory: 1 minute {peaks[0]:.0f} MB, 2 hours {peaks[1]:.0f} MB, ratio {peaks[1] / peaks[0]:.2f}")
+    one, two = (told_by(MEMORY_OF_WORK, minutes, folder)[0] / KILOBYTES for minutes in (1, 120))
+    print(f"peak memory: 1 minute {one:.1f} MB, 2 hours {two:.1f} MB, ratio {two / one:.2f}")
+    (one, short), (two, long) = (told_by(MEMORY_OF_SESSION, minutes, folder) for minutes in (1, 120))
+    print(
+        f"of a session in every key: its first item ({short:.1f} minutes) {one / KILOBYTES:.1f} MB, "
+        f"its whole day ({long:.0f} minutes) {two / KILOBYTES:.1f} MB, ratio {two / one:.2f}"
+    )
 
 
 def compare_processes(folder: Path) -> None:

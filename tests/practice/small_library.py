@@ -38,6 +38,7 @@ ROWS = """\
 [drone]
 "none"  = { about = "No drone.", degrees = [] }
 "tonic" = { about = "The tonic.", degrees = [1] }
+"off"   = { about = "A bar of it, a bar of silence; and off.", degrees = [1], bars_off = 1, returns = [0, 9] }
 
 [variant_set]
 "sixty" = { about = "All that there are: here only four." }
@@ -69,6 +70,13 @@ about = "Up and down."
 staple = "scales"
 material = "scale"
 tempo = 84
+
+[drill."keeping pitch"]
+about = "Up and down, with chords and a drone that comes back off."
+staple = "scales"
+material = "scale"
+drone = "off"
+changes = "cadence"
 
 [drill."little study"]
 about = "Two bars."

@@ -240,6 +240,23 @@ def test_every_policy_writes_every_drill(drill: str, policy: str, key: str, chan
             assert abs(1200 * log2(tone.hz / equal_hz)) < FAR_CENTS
 
 
+@pytest.mark.parametrize(("seventh", "factor"), [("9/5", 9 / 5), ("16/9", 16 / 9), ("7/4", 7 / 4)])
+def test_a_free_dominant_has_the_seventh_that_the_player_chose(seventh: str, factor: float) -> None:
+    """4:5:6:7 with the natural seventh (harmonic series); 9/5 is a minor third over the fifth, 16/9 two fourths."""
+    block = 'drill = "turning scale"\ntempo = 60\nchanges = "one four five"'
+    top = f'[tuning]\nchords = "free"\nseventh = "{seventh}"'
+    score, found = composed(block, key="C major", played=manner("one a beat"), top=top).score, 0
+    for chord in score.changes:
+        if chord.symbol == "G7":
+            hertz = {str(tone.pitch.name): tone.hz for tone in chord.tones}
+            for name, ratio in (("B", 5 / 4), ("D", 3 / 2), ("F", factor)):
+                assert log2(hertz[name] / hertz["G"] / ratio) == pytest.approx(
+                    round(log2(hertz[name] / hertz["G"] / ratio))
+                )
+            found += 1
+    assert found > 2
+
+
 @pytest.mark.parametrize("policy", POLICIES)
 @pytest.mark.parametrize("temperament", ["equal", "meantone", "vallotti"])
 def test_other_temperaments_have_no_such_choice(policy: str, temperament: str) -> None:

@@ -7,6 +7,7 @@ Referee  common practice, no source: where beats, off-beats and groups lie in ea
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Sequence
 from fractions import Fraction
 
 import pytest
@@ -71,7 +72,7 @@ NOT_DRAWN = {"drops"}
 """Left to chance: counted in test_clicks."""
 
 
-def drawn(clicks: tuple[Click, ...], bar: Fraction, bars: int) -> list[str]:
+def drawn(clicks: Sequence[Click], bar: Fraction, bars: int) -> list[str]:
     """The clicks on a grid of sixteenths; a click beside the grid is an error."""
     cells = int(bar / SIXTEENTH)
     grid = [["."] * cells for _ in range(bars)]

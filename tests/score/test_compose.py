@@ -36,11 +36,12 @@ def items(draw: st.DrawFn) -> Composed:
     drill = draw(names("drills"))
     one = patterns().drills[drill]
     changes = draw(names("changes").filter(lambda name: bool(one.study) or patterns().changes[name].kind != "written"))
+    drone = draw(names("drones"))
     block = [
         f'drill = "{drill}"',
         f"tempo = {draw(st.integers(40, 200))}",
-        f'drone = "{draw(names("drones"))}"',
-        f'changes = "{changes}"',
+        f'drone = "{drone}"',
+        *([] if patterns().drones[drone].returns else [f'changes = "{changes}"']),  # they would give the returns away
         f'click = "{draw(names("clicks"))}"',
         f"speeds = {draw(st.lists(st.integers(50, 120), min_size=1, max_size=3))}",
         f"count_in = {draw(st.integers(0, 2))}",

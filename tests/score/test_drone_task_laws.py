@@ -10,6 +10,7 @@ from math import log2
 
 import pytest
 
+from droner.score.ledger import ledger
 from droner.score.score import Answer, Score, Tone
 from tests.score.composed import Composed, composed, manner
 
@@ -78,9 +79,9 @@ def test_the_ghost_of_a_pair_that_comes_back_off_is_still_its_difference() -> No
         assert ghost.hz == pytest.approx(second.hz - low.hz, rel=1e-12)
 
 
-@pytest.mark.parametrize("task", ["tone and silence", "blind return", "before you play"])
+@pytest.mark.parametrize("task", ["tone and silence", "before you play"])
 @pytest.mark.parametrize("chords", ["anchored", "free", "spread"])
-def test_silences_and_returns_leave_chords_and_notes_where_they_are(task: str, chords: str) -> None:
+def test_silences_leave_chords_and_notes_where_they_are(task: str, chords: str) -> None:
     """They are tuned to the tonic that the drone stands for, heard or not: as if it were there throughout."""
     drill = 'drill = "swell"\ntempo = 60\nspeeds = [60, 100]'
     block, top = f'{drill}\nchanges = "one four five"\ndrone = ', f'[tuning]\nchords = "{chords}"'
@@ -89,6 +90,18 @@ def test_silences_and_returns_leave_chords_and_notes_where_they_are(task: str, c
     assert with_task.changes
     assert with_task.changes == without.changes
     assert with_task.solo == without.solo
+
+
+@pytest.mark.parametrize("chords", ["anchored", "free", "spread"])
+def test_a_drone_that_comes_back_off_sounds_without_the_chords_of_its_drill(chords: str) -> None:
+    """They would keep the pitch for the player. The notes are where they would be without chords."""
+    made = composed('drill = "curving study"\ndrone = "blind return"', top=f'[tuning]\nchords = "{chords}"')
+    plain = composed('drill = "curving study"\nchanges = "none"')
+    assert made.item.changes.kind == "written"
+    assert made.score.answers
+    assert made.score.changes == ()
+    assert ledger(made.item, made.session) == ()
+    assert made.score.solo == plain.score.solo
 
 
 def test_a_chord_in_a_silence_leaves_the_tone_that_was_held_where_it_was() -> None:

@@ -157,6 +157,25 @@ def test_the_ghost_of_your_note_is_its_distance_from_the_tone_that_stays(key: st
         assert all(one.onset + one.length <= bar_nine for one in later)
 
 
+@pytest.mark.parametrize(
+    "tuned", ['chords = "anchored"', 'chords = "free"', 'chords = "spread"', 'temperament = "equal"']
+)
+def test_the_ghost_follows_a_note_that_a_chord_has_moved(tuned: str) -> None:
+    """Upper less lower of what sounds, wherever the chord has taken the note: free, the round sinks by 81/80 a lap."""
+    block = 'drill = "turning scale"\ntempo = 90\nchanges = "round by two"\ndrone = "your difference tone"'
+    score = composed(block, key="C major", played=manner("one a beat"), top=f"[tuning]\n{tuned}").score
+    low, *ghosts = score.drone
+    places: dict[str, set[int]] = {}
+    for ghost in ghosts:
+        note = next(one for one in score.solo if one.onset + one.length > ghost.onset)
+        assert ghost.hz == pytest.approx(abs(note.hz - low.hz), rel=1e-12)
+        places.setdefault(str(note.pitch), set()).add(round(1200 * log2(note.hz / low.hz)))
+    assert len(places) > 4
+    furthest = max(max(cents) - min(cents) for cents in places.values())
+    assert furthest >= 21 or "free" not in tuned
+    assert furthest == 0 or "equal" not in tuned
+
+
 def test_a_pair_is_high_and_its_difference_is_heard_in_every_key() -> None:
     """F5 is MIDI 77. A difference below 60 Hz or above 2000 Hz would be none to a loudspeaker or no help."""
     for key in MAJOR_KEYS + MINOR_KEYS:

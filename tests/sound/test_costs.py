@@ -1,6 +1,7 @@
 """Sound costs the same memory however long the track, and nothing until it is asked for.
 
-Referee  Python's own account of memory (tracemalloc), and a fresh interpreter's list of loaded modules.
+Referee  Python's own account of memory (tracemalloc), the operating system's, and a fresh interpreter's list of
+         loaded modules.
 """
 
 from __future__ import annotations
@@ -9,6 +10,7 @@ import gc
 import subprocess
 import sys
 import tracemalloc
+from pathlib import Path
 
 import pytest
 
@@ -24,6 +26,21 @@ GROWTH_ALLOWED = 1.2
 
 BYTES_AN_EVENT = 200
 """A note or click of the score keeps its place in a row or some columns: a second of samples is 200,000 bytes."""
+
+LONG_FILE = """
+import sys
+from pathlib import Path
+from droner.score.columns import score_in_columns
+from droner.score.join import join
+from droner.sound.mix import Mix
+from droner.sound.render import render_blocks
+from tests.sound.scores import day_of_work
+items = [score_in_columns(day_of_work(int(sys.argv[2]))) for _ in range(int(sys.argv[1]))]
+for _ in render_blocks(join("long", items), Mix(guide=True)):
+    pass
+print(next(line for line in Path("/proc/self/status").read_text().splitlines() if line.startswith("VmHWM")).split()[1])
+"""
+"""Tells its highest memory in kilobytes. Source: proc(5), VmHWM, of the Linux manual pages."""
 
 
 def make(track: Score) -> None:
@@ -65,6 +82,20 @@ def test_a_drone_on_ever_new_pitches_keeps_a_bounded_number_of_tables() -> None:
         for beats in (200, 1_000)
     )
     assert peak_bytes(many) < GROWTH_ALLOWED * peak_bytes(few)
+
+
+@pytest.mark.skipif(not Path("/proc/self/status").is_file(), reason="this system does not tell a process's memory")
+def test_two_hours_take_hardly_more_memory_than_a_minute() -> None:
+    """The highest memory of a process from its start to its end, its score and the libraries with it."""
+    minute, two_hours = (
+        int(
+            subprocess.run(
+                [sys.executable, "-c", LONG_FILE, str(items), str(minutes)], capture_output=True, text=True, check=True
+            ).stdout
+        )
+        for items, minutes in ((1, 1), (24, 5))
+    )
+    assert two_hours < GROWTH_ALLOWED * minute
 
 
 @pytest.mark.parametrize("module", LIGHT)
