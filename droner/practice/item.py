@@ -1,7 +1,7 @@
 """One item of the day, fully decided: what, in which key, how, at what tempo. The score is written from it.
 
 Rule    every name of the session and the patterns has become the thing itself. Equal orders give equal items.
-Units   bpm counts felt beats of `meter`; `speeds` are per cent of it. `asked_bpm` is the tempo that the session, its
+Units   bpm counts felt beats of `meter`; `speeds` are per cent of it. The rung has the tempo that the session, its
         ladder or the drill asks for; `bpm` is slower where the rhythm is dense.
 """
 
@@ -12,11 +12,13 @@ from typing import TYPE_CHECKING
 
 from droner.practice.breath import fitting_bpm, longest_breath
 from droner.practice.layout.line import UNKEYED
+from droner.practice.performance import WHOLE
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
     from droner.practice.drill import Drill
+    from droner.practice.ladder.rung import Rung
     from droner.practice.layout.line import Line
     from droner.practice.pattern import (
         Accent,
@@ -65,7 +67,7 @@ class Item:
     key: Key | None
     variant: Variant | None
     bpm: Fraction
-    asked_bpm: Fraction
+    rung: Rung
     meter: Meter
     manner: Manner
     drone: DroneKind
@@ -75,6 +77,26 @@ class Item:
     course: Course
     performance: Performance
     portion: Portion | None = None
+
+    @property
+    def asked_bpm(self) -> Fraction:
+        """The tempo that is asked for; its own is slower where the rhythm is dense."""
+        return self.rung.bpm
+
+    @property
+    def speeds(self) -> tuple[Fraction, ...]:
+        """Per cent of its tempo, one time through each."""
+        return self.course.speeds
+
+    @property
+    def runs(self) -> tuple[Fraction, ...]:
+        """The speeds of the player's own times through, without the one that is only listened to."""
+        return self.speeds[1:] if self.block.listen_first else self.speeds
+
+    @property
+    def judged_runs(self) -> int:
+        """How many of them the player judges: on a ladder those at its tempo, else all."""
+        return max(self.runs.count(WHOLE), 1) if self.block.ladder else len(self.runs)
 
     @property
     def seconds(self) -> Seconds:

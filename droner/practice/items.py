@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from droner.practice.chosen_meter import chosen_meter
 from droner.practice.density import slowed_bpm
 from droner.practice.item import Item, Manner, Portion
-from droner.practice.ladder import rung
+from droner.practice.ladder.rung import Rung, rungs
 from droner.practice.layout.lay_out import Ground, lay_out
 from droner.practice.layout.line import DoesNotFit
 from droner.practice.pattern import Variant
@@ -43,20 +43,30 @@ class Items:
     def __init__(self, session: Session, patterns: Patterns) -> None:
         self.session = session
         self.patterns = patterns
-        self._made: dict[tuple[int, Key | None, int], Item | DoesNotFit] = {}
+        self._made: dict[tuple[int, Key | None, int, Rung], Item | DoesNotFit] = {}
         self._lines: dict[tuple[str, Key | None, str], Line | DoesNotFit] = {}
-        self._courses: dict[tuple[int, str, bool], Course] = {}
-        self._asked_bpm: dict[int, Fraction] = {}
+        self._courses: dict[tuple[int, str, bool, Rung], Course] = {}
+        self._usual_rungs: dict[int, Rung] = {}
         self._performed: dict[tuple[int, int], Performance] = {}
         self._parts: dict[tuple[int, int, int], Item] = {}
 
-    def item(self, block: Block, key: Key | None, variant: Variant | None) -> Item | DoesNotFit:
-        """The item of a block in a key (of the rotation, None for none) and a variant."""
-        taken = variant if self.drill(block).varies else None
-        known = (block.number, key, taken.number if taken else 0)
+    def item(
+        self, block: Block, key: Key | None, variant: Variant | None, rung: Rung | None = None
+    ) -> Item | DoesNotFit:
+        """The item of a block in a key (of the rotation, None for none) and a variant.
+
+        `rung`: where its ladder stands; None for the first, or for the tempo of a block without a ladder.
+        """
+        taken = self.taken(block, variant)
+        rung = rung or self._usual_rung(block)
+        known = (block.number, key, taken.number if taken else 0, rung)
         if known not in self._made:
-            self._made[known] = self._make(block, key, taken)
+            self._made[known] = self._make(block, key, taken, rung)
         return self._made[known]
+
+    def taken(self, block: Block, variant: Variant | None) -> Variant | None:
+        """The variant in which a block is played where the day brings this one."""
+        return variant if self.drill(block).varies else None
 
     def part(self, item: Item, start: int, count: int) -> Item:
         """`count` phrases of a divisible item, from phrase `start`."""
@@ -72,25 +82,25 @@ class Items:
         """The drill that a block asks for."""
         return self.patterns.drills[block.drill]
 
-    def _make(self, block: Block, key: Key | None, variant: Variant | None) -> Item | DoesNotFit:
-        drill, written = self.drill(block), self._written(key)
-        manner = self._manner(drill, variant)
+    def _make(self, block: Block, key: Key | None, variant: Variant | None, rung: Rung) -> Item | DoesNotFit:
+        drill, written = self.drill(block), self.written(key)
+        manner = self._manner(drill, variant, rung)
         line = self._line(drill, written, manner.turn.start)
         if isinstance(line, DoesNotFit):
             return line
-        course = self._course(block, drill, manner)
+        course = self._course(block, drill, manner, rung)
         return Item(
             block=block,
             drill=drill,
             key=written,
             variant=variant,
             bpm=course.bpm,
-            asked_bpm=self._bpm(block, drill),
+            rung=rung,
             meter=course.meter,
             manner=manner,
             drone=self.patterns.drones[block.drone or drill.drone],
             changes=self.patterns.changes[block.changes or drill.changes],
-            click=self._click(block, drill, variant),
+            click=self._click(block, drill, variant, rung),
             line=line,
             course=course,
             performance=self._perform(line, course),
@@ -103,29 +113,34 @@ class Items:
             self._lines[known] = lay_out(drill, ground)
         return self._lines[known]
 
-    def _course(self, block: Block, drill: Drill, manner: Manner) -> Course:
+    def _course(self, block: Block, drill: Drill, manner: Manner, rung: Rung) -> Course:
         loud = {manner.dynamic.low, manner.dynamic.high} <= LOUD_SIGNS
-        known = (block.number, manner.rhythm.name if manner.rhythm else "", loud)
+        known = (block.number, manner.rhythm.name if manner.rhythm else "", loud, rung)
         if known not in self._courses:
             felt = _meter(block, drill, manner)
             self._courses[known] = Course(
                 felt,
-                slowed_bpm(self._bpm(block, drill), manner.rhythm, felt.beat),
+                slowed_bpm(rung.bpm, manner.rhythm, felt.beat),
                 manner.rhythm,
                 drill.breath_cells,
                 Seconds(self.session.air_seconds * (LOUD_AIR if loud else 1)),
-                block.speeds,
+                (rung.speeds[0], *rung.speeds) if block.listen_first else rung.speeds,
                 block.glide,
                 block.count_in_bars,
                 self._lead_in(block, drill),
+                (0, rung.phrases) if rung.phrases else None,
             )
         return self._courses[known]
 
-    def _bpm(self, block: Block, drill: Drill) -> Fraction:
-        """The tempo that is asked for, found once for each block."""
-        if block.number not in self._asked_bpm:
-            self._asked_bpm[block.number] = _bpm(block, drill)
-        return self._asked_bpm[block.number]
+    def _usual_rung(self, block: Block) -> Rung:
+        """The tempo that is asked for where no ladder has been climbed, found once for each block."""
+        if block.number not in self._usual_rungs:
+            self._usual_rungs[block.number] = (
+                with_speeds(rungs(block.ladder)[0], block)
+                if block.ladder
+                else Rung(block.tempo_bpm or self.drill(block).tempo, speeds=block.speeds)
+            )
+        return self._usual_rungs[block.number]
 
     def _lead_in(self, block: Block, drill: Drill) -> Seconds:
         """How long the drone sounds alone before the first count; no time is lost where there is none."""
@@ -138,32 +153,31 @@ class Items:
             self._performed[known] = perform(line, course)
         return self._performed[known]
 
-    def _manner(self, drill: Drill, variant: Variant | None) -> Manner:
+    def _manner(self, drill: Drill, variant: Variant | None, rung: Rung) -> Manner:
         """A variant's factors; without one the plain ones, with the drill's own rhythm and articulation."""
         factors, patterns = variant or PLAIN, self.patterns
         own_lengths = bool(drill.study) or any(strain.lengths for strain in drill.strains)
         return Manner(
-            None if own_lengths else patterns.rhythms[factors.rhythm],
+            None if own_lengths else patterns.rhythms[rung.rhythm or factors.rhythm],
             patterns.articulations[drill.articulation or factors.articulation],
             patterns.dynamics[factors.dynamic],
             patterns.accents[factors.accent],
             patterns.turns[factors.turn],
         )
 
-    def _click(self, block: Block, drill: Drill, variant: Variant | None) -> ClickPattern:
-        return self.patterns.clicks[block.click or (variant.click if variant else drill.click)]
+    def _click(self, block: Block, drill: Drill, variant: Variant | None, rung: Rung) -> ClickPattern:
+        return self.patterns.clicks[rung.click or block.click or (variant.click if variant else drill.click)]
 
-    def _written(self, key: Key | None) -> Key | None:
+    def written(self, key: Key | None) -> Key | None:
         """The key as the player reads it."""
         if key is None or not self.session.concert_keys:
             return key
         return key.transposed(-self.session.instrument.sounding)
 
 
-def _bpm(block: Block, drill: Drill) -> Fraction:
-    if block.ladder:
-        return rung(block.ladder)
-    return block.tempo_bpm or drill.tempo
+def with_speeds(rung: Rung, block: Block) -> Rung:
+    """The rung with the block's own speeds, where neither its ladder nor its climb asks for several runs."""
+    return replace(rung, speeds=block.speeds) if len(rung.speeds) == 1 else rung
 
 
 def _meter(block: Block, drill: Drill, manner: Manner) -> Meter:

@@ -9,16 +9,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from droner.practice.item import Item, Portion
     from droner.practice.plan import PlannedItem, Planner
 
 
-def reasons(planned: PlannedItem, planner: Planner) -> tuple[str, ...]:
-    """The reasons for one item, the weightiest first."""
-    return tuple(filter(None, (_turn(planned, planner), _part(planned), _tempo(planned.item), _slowed(planned.item))))
+def reasons(planned: PlannedItem, planner: Planner, today: date) -> tuple[str, ...]:
+    """The reasons for one item of a day, the weightiest first."""
+    tempo = _tempo(planned, planner, today)
+    return tuple(filter(None, (_turn(planned, planner), _part(planned), tempo, _slowed(planned.item))))
 
 
 def _turn(planned: PlannedItem, planner: Planner) -> str:
+    if planned.again:
+        return planned.again
     if planned.place is not None:
         cycle = planner.rotation.cycle
         variant = planned.item.variant
@@ -46,11 +51,12 @@ def _span(portion: Portion) -> str:
     return f"{portion.start + 1} to {portion.whole}, then 1 to {last - portion.whole},"
 
 
-def _tempo(item: Item) -> str:
-    ladder = item.block.ladder
-    if ladder is not None:
-        return f"first tempo of its ladder from {float(ladder.from_bpm):g} to {float(ladder.to_bpm):g}"
-    return "tempo from the session" if item.block.tempo_bpm else "the drill's own tempo"
+def _tempo(planned: PlannedItem, planner: Planner, today: date) -> str:
+    climbing = planner.climbing(planned.item, today)
+    if climbing is not None:
+        group = planner.group(planned.item)
+        return f"{group}: {climbing.why}" if group else climbing.why
+    return "tempo from the session" if planned.item.block.tempo_bpm else "the drill's own tempo"
 
 
 def _slowed(item: Item) -> str:

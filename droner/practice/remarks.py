@@ -1,4 +1,4 @@
-"""Say what a player should know about a plan as a whole: time left over, where to go on, breaths beyond the air.
+"""Say what a player should know about a plan as a whole: breaths beyond the air, silence, time left, where to go on.
 
 Rule    plain words, and a way out with each. Nothing is said where nothing can be done. No praise and no scolding.
 Units   seconds; tempos in felt beats a minute.
@@ -8,22 +8,65 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from droner.practice.alone import given_away, sounds_alone
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from droner.practice.item import Item
     from droner.practice.plan import Plan, Planner
+    from droner.practice.session import Session
+
+
+NO_CHORDS = "none"
+"""The kind of changes that have none."""
 
 
 def remarks(plan: Plan, planner: Planner) -> tuple[str, ...]:
     """What is to be said of this plan, the weightiest first."""
     return (
+        *_shrunk(plan, planner.session),
+        *_order(plan, planner.session),
+        *_plateaus(plan, planner),
         *_breaths(plan),
+        *_silent(plan, planner.session),
         *_drones(plan),
+        *_alone(plan, planner.session),
         *short_day(plan, planner),
         *_room(plan, planner),
         *_going_on(plan, planner),
     )
+
+
+def _shrunk(plan: Plan, session: Session) -> Iterator[str]:
+    """Why a day is shorter than the session says."""
+    if plan.allotted.shrunk and session.load_growth is not None:
+        fits = int(plan.budget.exact // 60)
+        yield (
+            f"Shortened to {fits} minutes: with more, these seven days would hold over {float(session.load_growth):g} "
+            "per cent more than the fullest seven of the four weeks before. Rest counts for nothing against you."
+        )
+
+
+def _plateaus(plan: Plan, planner: Planner) -> Iterator[str]:
+    """What to change where the tempo of a drill has stopped leading on; each once."""
+    told: dict[str, None] = {}
+    for item in (planned.item for planned in plan.items):
+        climbing = planner.climbing(item, plan.day)
+        if climbing is not None and climbing.plateau:
+            where = ", ".join(filter(None, (item.drill.name, planner.group(item))))
+            told[f"A plateau, {where}: {climbing.plateau_words}."] = None
+    yield from told
+
+
+def _order(plan: Plan, session: Session) -> Iterator[str]:
+    """In which order the items are played, where it is not the page's, and where there is a rest."""
+    if session.interleaved:
+        yield "Play in the order of the numbers: the drills take turns."
+    for planned in plan.items:
+        if planned.rest_before.exact:
+            rest = float(planned.rest_before) / 60
+            yield f"Rest before item {planned.number}: {rest:g} minute{'' if rest == 1 else 's'}, instrument down."
 
 
 def _drones(plan: Plan) -> Iterator[str]:
@@ -38,6 +81,44 @@ def _drones(plan: Plan) -> Iterator[str]:
         if 0 < drone.softer_over <= plan.sessions_before:
             counted = f"{drone.softer_over} sessions lie behind, counted from begins, or by done"
             told[f"{drone.name} is as soft as it gets: {counted}."] = None
+    yield from told
+
+
+def _silent(plan: Plan, session: Session) -> Iterator[str]:
+    """The drills in whose tracks nothing sounds, each once: every part that they have is switched off."""
+    told: dict[str, None] = {}
+    for item in (planned.item for planned in plan.items):
+        if _is_silent(item, session):
+            part = "the drone" if sounds_alone(item) else "a part"
+            guide = "" if sounds_alone(item) else ", or write guide = true in its block"
+            missing = "no drone, no chords, no click, no guide"
+            told[f"Nothing sounds in {item.drill.name}: {missing}. Switch {part} on under [sound]{guide}."] = None
+    yield from told
+
+
+def _is_silent(item: Item, session: Session) -> bool:
+    """Whether nothing of an item is heard, not even a count-in."""
+    parts, counted = session.sound, item.block.count_in_bars or not item.click.silent
+    has_guide = item.block.listen_first or (parts.guide.on if item.block.guide is None else item.block.guide)
+    heard = (
+        parts.drone.on and item.drone.degrees,
+        parts.click.on and counted,
+        parts.changes.on and item.changes.kind != NO_CHORDS and not sounds_alone(item),
+        has_guide and not sounds_alone(item),
+    )
+    return not any(heard)
+
+
+def _alone(plan: Plan, session: Session) -> Iterator[str]:
+    """The chords and guides that a drill or the session brings along and that a task keeps silent; each once."""
+    told: dict[str, None] = {}
+    for item in (planned.item for planned in plan.items):
+        has_chords = session.sound.changes.on and item.changes.kind != NO_CHORDS
+        has_guide = session.sound.guide.on and item.block.guide is None
+        if sounds_alone(item) and (has_chords or has_guide):
+            parts = " and ".join(("no chords",) * has_chords + ("no guide",) * has_guide)
+            reason = f"{'they' if has_chords else 'it'} would give away {given_away(item)}"
+            told[f"{item.drill.name} has {parts} today: {reason}."] = None
     yield from told
 
 
@@ -83,5 +164,9 @@ def _room(plan: Plan, planner: Planner) -> Iterator[str]:
 
 
 def _going_on(plan: Plan, planner: Planner) -> Iterator[str]:
-    if plan.moves_on and not planner.session.rotation.by_calendar:
-        yield f"When all of it is done, write done = {plan.first_place + plan.moves_on} under [rotation]."
+    """What moves the rotation and the ladders on, where nothing is written down yet."""
+    if not planner.kept and any(planned.item.block.ladder for planned in plan.items):
+        yield "Ladders climb by what you write down: droner log."
+    if plan.moves_on and not planner.kept and not planner.session.rotation.by_calendar:
+        done = plan.first_place + plan.moves_on
+        yield f"When all of it is done, write it down with droner log, or write done = {done} under [rotation]."

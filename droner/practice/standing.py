@@ -10,10 +10,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import count, islice
 from math import gcd
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Container
+
     from droner.practice.rotation import Rotation
 
 
@@ -22,7 +25,8 @@ class Standing:
     """The place of the day's first key, how many keys it asks for, and in which lap it lies.
 
     `day` is the number of the day by the calendar, None when the rotation moves by completion; `times` counts how
-    often these keys have come before.
+    often these keys have come before. `places` are the places of its keys where some were done before their turn;
+    empty where they follow one another.
     """
 
     place: int
@@ -30,6 +34,11 @@ class Standing:
     lap: int
     day: int | None = None
     times: int = 0
+    places: tuple[int, ...] = ()
+
+    def place_of(self, ahead: int) -> int:
+        """The place of a key of the day."""
+        return self.places[ahead] if self.places else self.place + ahead
 
     def aheads(self, count: int) -> tuple[int, ...]:
         """Which keys of the day are taken when there is time for so many, in order."""
@@ -45,9 +54,11 @@ def _taken(first: int, count: int, keys: int) -> tuple[int, ...]:
     return tuple(sorted((first + step) % keys for step in range(count)))
 
 
-def by_completion(rotation: Rotation, place: int, keys: int) -> Standing:
-    """Where a rotation stands that moves by what is done."""
-    return Standing(place, keys, place // rotation.keys)
+def by_completion(rotation: Rotation, place: int, keys: int, done: Container[int] = ()) -> Standing:
+    """Where a rotation stands that moves by what is done, from a place on; `done`: places that need not come again."""
+    places = tuple(islice((one for one in count(place) if one not in done), keys))
+    follow = places[-1] - places[0] == keys - 1
+    return Standing(places[0], keys, places[0] // rotation.keys, places=() if follow else places)
 
 
 def by_calendar(rotation: Rotation, place: int, keys: int) -> Standing:

@@ -34,11 +34,15 @@ class How(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """One item taken into the day. `ahead`: how far from the rotation's place; None when it does not follow it."""
+    """One item taken into the day. `ahead`: how far from the rotation's place; None when it does not follow it.
+
+    `again`: why it comes back, "" for what the day brings by itself.
+    """
 
     item: Item
     ahead: int | None
     cut_short: bool = False
+    again: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -71,6 +71,8 @@ ONE_KEY_IN_THE_ROTATION: tuple[Case, ...] = (
 )
 """One key wrong under [rotation], which stands on line 1."""
 
+SCALE_LADDER = 'drill = "long scale"\nladder = { from = 60, to = 90,'
+
 ONE_KEY_IN_THE_BLOCK: tuple[Case, ...] = (
     ('drill = "long scales"', 2, "block[1].drill", "did you mean: long scale"),
     ("tempo = 60", 1, "block[1]", "'drill' is missing"),
@@ -80,6 +82,12 @@ ONE_KEY_IN_THE_BLOCK: tuple[Case, ...] = (
     ('drill = "long scale"\nladder = { from = 60 }', 3, "block[1].ladder", "'to' is missing"),
     ('drill = "long scale"\nladder = { from = 60, upto = 90, to = 80 }', 3, "block[1].ladder.upto", "no such key"),
     ('drill = "long scale"\n[block.ladder]\nfrom = 60\nto = 301', 5, "block[1].ladder.to", "too large"),
+    (f"{SCALE_LADDER} climb = 'terrace' }}", 3, "block[1].ladder.climb", "did you mean: terraces"),
+    (f"{SCALE_LADDER} each = 'keys' }}", 3, "block[1].ladder.each", "did you mean: key"),
+    (f"{SCALE_LADDER} up_after = 0 }}", 3, "block[1].ladder.up_after", "too small"),
+    (f"{SCALE_LADDER} clean_share = 101 }}", 3, "block[1].ladder.clean_share", "too large"),
+    (f"{SCALE_LADDER} runs = [] }}", 3, "block[1].ladder.runs", "0 members"),
+    ('drill = "long scale"\nlisten_first = "yes"', 3, "block[1].listen_first", "true or false"),
     ('drill = "long scale"\nminutes = 0', 3, "block[1].minutes", "0.5 to 240"),
     ('drill = "long scale"\nkeys = "every"', 3, "block[1].keys", '"all"'),
     ('drill = "long scale"\nkeys = 3', 3, "block[1].keys", "does not belong"),
@@ -165,6 +173,19 @@ TOGETHER_IN_THE_BLOCK: tuple[Case, ...] = (
         "block[1].guide",
         "give away the pitch",
     ),
+    (
+        'drill = "long scale"\ndrone = "off"\nchanges = "cadence"',
+        4,
+        "block[1].changes",
+        "give away how the drone comes back",
+    ),
+    ('drill = "keeping pitch"\nchanges = "cadence"', 3, "block[1].changes", "a drone without returns"),
+    ('drill = "keeping pitch"\nlisten_first = true', 3, "block[1].listen_first", "give away how the drone comes back"),
+    (f"{SCALE_LADDER} step_bpm = 4, step_per_cent = 5 }}", 3, "block[1].ladder.step_bpm", "steps have one size"),
+    (f"{SCALE_LADDER} climb = 'fewer clicks', step_bpm = 4 }}", 3, "block[1].ladder.step_bpm", "has no steps"),
+    (f"{SCALE_LADDER} after_3_days = 60 }}", 3, "block[1].ladder", "the longer away"),
+    (f"{SCALE_LADDER} runs = [90, 100] }}\nspeeds = [80, 100]", 3, "block[1].ladder.runs", "runs and speeds"),
+    ('drill = "keeping pitch"\nguide = true', 3, "block[1].guide", "give away how the drone comes back"),
     ('drill = "long scale"\ntempo = 20\nspeeds = [100, 15]', 4, "block[1].speeds", "MIDI"),
     ('drill = "long scale"\ntempo = 20\nglide = [15, 100]', 4, "block[1].glide", "MIDI"),
 )

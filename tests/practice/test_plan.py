@@ -195,7 +195,7 @@ def test_the_lengths_of_the_items_are_the_length_of_the_day() -> None:
 def test_the_reasons_say_where_the_rotation_stands_and_what_a_short_day_leaves() -> None:
     planner = planner_of(*USUAL, minutes=10, rotation='keys_per_day = 12\nvariants = "sixty"')
     plan = planner.day(MONDAY, 23)
-    said = {planned.item.drill.name: reasons(planned, planner) for planned in reversed(plan.items)}
+    said = {planned.item.drill.name: reasons(planned, planner, plan.day) for planned in reversed(plan.items)}
     assert said["turning scale"][0].startswith("turn 24 of 1440 in the rotation")
     assert said["slow chromatic"][1].startswith("phrases ")
     assert said["curving study"][0] == "one of today's keys, another one each lap"
@@ -206,7 +206,7 @@ def test_the_reasons_count_phrases_as_players_do_also_round_the_end() -> None:
     (whole,) = planner.day(MONDAY).items
     for start, count, said in ((0, 5, "phrases 1 to 5 of 57"), (55, 4, "phrases 56 to 57, then 1 to 2, of 57")):
         part = replace(whole, item=planner.items.part(whole.item, start, count), cut_short=True)
-        assert reasons(part, planner)[1] == f"{said}; the rest comes in turn"
+        assert reasons(part, planner, MONDAY)[1] == f"{said}; the rest comes in turn"
 
 
 PRINT_A_WEEK = """

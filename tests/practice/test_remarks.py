@@ -54,10 +54,11 @@ def test_one_that_moves_when_done_tells_what_to_write_afterwards() -> None:
         'keys_per_day = 21\nmoves = "when done"\ndone = 7',
         'keys_per_day = 24\nmoves = "when done"\ndone = 7',
     )
-    assert told(whole) == ("When all of it is done, write done = 28 under [rotation].",)
+    onward = "When all of it is done, write it down with droner log, or write done = 28 under [rotation]."
+    assert told(whole) == (onward,)
     assert told(short) == (
         "This day has time for 21 of its 24 keys; the others are the next day's first.",  # 300 s hold 21 times 14 s
-        "When all of it is done, write done = 28 under [rotation].",
+        onward,
     )
 
 
@@ -86,6 +87,75 @@ def test_a_drone_that_only_sounds_on_is_told_and_no_other(drone: str, drill: str
     is_silent_somewhere = any(now.onset + now.length < later.onset for now, later in pairwise(tones))
     told_of = [text for text in remarks(planner.day(MONDAY), planner) if "the drone sounds on" in text]
     assert bool(told_of) == (not is_silent_somewhere)
+
+
+@pytest.mark.parametrize(
+    ("block", "top", "words"),
+    [
+        (
+            'drill = "thirds"\ndrone = "blind return"',
+            "",
+            "thirds has no chords today: they would give away how the drone",
+        ),
+        (
+            f'{OCTAVES}\ndrone = "short blind return"\nchanges = "none"',
+            "[sound]\nguide = true",
+            "octave scale has no guide today: it would give away how the drone",
+        ),
+        (
+            'drill = "thirds"\ndrone = "blind return"',
+            "[sound]\nguide = true",
+            "thirds has no chords and no guide today: they would",
+        ),
+        (
+            'drill = "thirds"\npartner = { kind = "tired low", role = "hold" }',
+            "",
+            "thirds has no chords today: they would give away the pitch that you hold against the partner.",
+        ),
+        ('drill = "thirds"\ndrone = "tone and silence"', "[sound]\nguide = true", ""),
+        ('drill = "thirds"\ndrone = "blind return"\nchanges = "none"', "", ""),
+        ('drill = "thirds"\ndrone = "blind return"', "[sound.changes]\non = false", ""),
+        ('drill = "thirds"\ndrone = "blind return"\nchanges = "none"\nguide = false', "[sound]\nguide = true", ""),
+    ],
+)
+def test_what_a_task_keeps_silent_is_told(block: str, top: str, words: str) -> None:
+    """Chords of the drill, the guide of the session: not what the block itself leaves out or the session turns off."""
+    planner = planner_of(block, top=top, minutes=60, rotation='variants = "none"')
+    found = [text for text in remarks(planner.day(MONDAY), planner) if "would give away" in text]
+    assert len(found) == bool(words)
+    assert all(text.startswith(words) for text in found)
+
+
+QUIET = 'drill = "octave scale"\ndrone = "none"\nchanges = "none"\nclick = "silent"'
+OFF = "[sound.drone]\non = false\n[sound.changes]\non = false\n[sound.click]\non = false"
+
+
+@pytest.mark.parametrize(
+    ("block", "top", "is_silent"),
+    [
+        ('drill = "thirds"', OFF, True),
+        ('drill = "thirds"\nguide = false', f"[sound]\nguide = true\n{OFF}", True),
+        ('drill = "thirds"\nguide = true', OFF, False),
+        ('drill = "thirds"', f"[sound]\nguide = true\n{OFF}", False),
+        ('drill = "thirds"\ndrone = "blind return"', f"[sound]\nguide = true\n{OFF}", True),
+        ('drill = "octave scale"\ndrone = "none"\nchanges = "none"', "[sound.click]\non = false", True),
+        (f"{QUIET}\ncount_in = 0", "", True),
+        (QUIET, "", False),
+        ('drill = "octave scale"\ndrone = "none"\nchanges = "none"', "", False),
+        ('drill = "octave scale"', "[sound.click]\non = false", False),
+        ('drill = "thirds"\ndrone = "none"', "[sound.click]\non = false", False),
+    ],
+)
+def test_a_track_in_which_nothing_sounds_is_told_and_no_other(block: str, top: str, is_silent: bool) -> None:  # noqa: FBT001
+    """What the plan says against what the score has, less the parts that the session switches off."""
+    planner = planner_of(f'{block}\nkeys = ["D major"]', top=top, minutes=60, rotation='variants = "none"')
+    plan, sound = planner.day(MONDAY), planner.session.sound
+    score = compose(plan.items[0].item, planner.session)
+    parts = ((score.drone, sound.drone), (score.changes, sound.changes), (score.clicks, sound.click))
+    guided = sound.guide.on if planner.session.blocks[0].guide is None else planner.session.blocks[0].guide
+    has_guide = guided and not plan.items[0].item.drone.returns
+    assert (not has_guide and not any(part and order.on for part, order in parts)) == is_silent
+    assert any("Nothing sounds in" in text for text in remarks(plan, planner)) == is_silent
 
 
 @pytest.mark.parametrize(("done", "told_of"), [(0, False), (39, False), (40, True)])

@@ -100,7 +100,7 @@ def test_an_editor_sees_a_wrong_file(case: bad_sessions.Case) -> None:
 
 def test_an_editor_completes_the_names_of_the_library() -> None:
     keys = session_schema(library())["properties"]["block"]["items"]["properties"]
-    assert keys["drill"]["enum"] == ["slow tones", "long scale", "little study", "seventh, then home"]
+    assert keys["drill"]["enum"] == ["slow tones", "long scale", "keeping pitch", "little study", "seventh, then home"]
     assert keys["click"]["enum"] == ["every beat", "after"]
 
 

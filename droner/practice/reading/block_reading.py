@@ -1,7 +1,8 @@
 """Read one block of a session: a drill, and how it is played today.
 
 Rule    what does not go together is a mistake: a tempo and a ladder, keys for a drill that has none, a variant for a
-        drill that is always played plain, a tempo too slow for a MIDI file.
+        drill that is always played plain, a tempo too slow for a MIDI file, chords or the guide where the drone sounds
+        alone. What only the drill or the session brings along is no mistake: it does not sound there.
 Units   tempos in beats of the drill's meter a minute; speeds and glides in per cent of the tempo.
 """
 
@@ -10,14 +11,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from droner.practice.alone import HELD_PITCH, RETURN
 from droner.practice.drill import Drill
 from droner.practice.partner_table import HOLD
-from droner.practice.pattern import Patterns, Variant
+from droner.practice.pattern import DroneKind, Patterns, Variant
+from droner.practice.reading.ladder_reading import check_ladder, ladder_order
 from droner.practice.reading.session_table import ALL_KEYS, ONE_OF_TODAY, PLAIN, TODAY
 from droner.practice.reading.sheet_reading import Place
 from droner.practice.reading.shown_fields import shown
 from droner.practice.reading.slowest_reading import check_slowest
-from droner.practice.session import Block, LadderOrder, PartnerOrder
+from droner.practice.reading.syntax_reading import table
+from droner.practice.session import Block, PartnerOrder
 from droner.theory.key import Key
 
 ONE_KEY: Mapping[Any, bool] = {TODAY: False, ONE_OF_TODAY: True}
@@ -39,21 +43,17 @@ def check_block(
         place["ladder"].wrong(
             "a block has a tempo or a ladder, not both", found="tempo and ladder", allowed="one of them"
         )
-    _check_ladder(row.get("ladder", {}), place["ladder"])
+    check_ladder(row.get("ladder", {}), table(written, "ladder"), written, place["ladder"])
     if "drill" not in row:
         return
     drill = patterns.drills[row["drill"]]
     _check_drill(drill, row, written, place)
     _check_accompaniment(drill, row, place, patterns)
+    drone = patterns.drones[row.get("drone", drill.drone)]
     if "partner" in row:
-        _check_partner(drill, row, place, patterns)
+        _check_partner(drone, place["partner"])
+    _check_alone(drone, row, place, patterns)
     check_slowest(drill, row, written, place, patterns, variants)
-
-
-def _check_ladder(ladder: Mapping[str, Any], place: Place) -> None:
-    if "from" in ladder and "to" in ladder and ladder["from"] >= ladder["to"]:
-        found = f"from {float(ladder['from']):g} to {float(ladder['to']):g}"
-        place.wrong("a ladder climbs", found=found, allowed="from lower than to")
 
 
 def _check_drill(drill: Drill, row: Mapping[str, Any], written: Mapping[str, Any], place: Place) -> None:
@@ -73,34 +73,39 @@ def _check_accompaniment(drill: Drill, row: Mapping[str, Any], place: Place, pat
         place["drone_octave"].wrong("this block has no drone", found=str(row["drone_octave"]), allowed="a drone")
 
 
-def _check_partner(drill: Drill, row: Mapping[str, Any], place: Place, patterns: Patterns) -> None:
-    """Report a partner that has nothing to play, and what would give away the pitch that is to be held against it."""
-    drone = patterns.drones[row.get("drone", drill.drone)]
+def _check_partner(drone: DroneKind, place: Place) -> None:
+    """Report a partner that has nothing to play, or whose straying would spoil the drone's own task."""
     if not drone.degrees:
-        place["partner"].wrong("this block has no drone to play the partner", found="a partner", allowed="a drone")
+        place.wrong("this block has no drone to play the partner", found="a partner", allowed="a drone")
     elif drone.returns or drone.pairs or drone.ghost_bars:
         problem = f"the task of {drone.name!r} needs a drone that does not stray by itself"
-        place["partner"].wrong(problem, found="a partner", allowed="another drone, or no partner")
-    if row["partner"].get("role") != HOLD:
+        place.wrong(problem, found="a partner", allowed="another drone, or no partner")
+
+
+def _check_alone(drone: DroneKind, row: Mapping[str, Any], place: Place, patterns: Patterns) -> None:
+    """Report chords and a guide that would give away what the player is to keep, or to hear, alone."""
+    if row.get("partner", {}).get("role") == HOLD:
+        kept, way_out = HELD_PITCH, f'a role other than "{HOLD}"'
+    elif drone.returns:
+        kept, way_out = RETURN, "a drone without returns"
+    else:
         return
     if "changes" in row and patterns.changes[row["changes"]].kind != "none":
-        problem = "chords would give away the pitch that you hold against the partner"
-        place["changes"].wrong(
-            problem, found=shown(row["changes"]), allowed=f'no changes, or a role other than "{HOLD}"'
-        )
-    if row.get("guide"):
-        problem = "the guide would give away the pitch that you hold against the partner"
-        place["guide"].wrong(problem, found="true", allowed=f'no guide, or a role other than "{HOLD}"')
+        problem = f"chords would give away {kept}"
+        place["changes"].wrong(problem, found=shown(row["changes"]), allowed=f"no changes, or {way_out}")
+    for key in ("guide", "listen_first"):
+        if row.get(key):
+            problem = f"the guide would give away {kept}"
+            place[key].wrong(problem, found="true", allowed=f"no guide, or {way_out}")
 
 
 def block_of(number: int, row: Mapping[str, Any], rotation: tuple[Key, ...]) -> Block:
     """The block of a table in which nothing is wrong. `rotation`: all its keys, for keys = "all"."""
-    ladder = row.get("ladder")
     return Block(
         number=number,
         drill=row["drill"],
         tempo_bpm=row.get("tempo"),
-        ladder=LadderOrder(ladder["from"], ladder["to"]) if ladder else None,
+        ladder=ladder_order(row.get("ladder", {})),
         minutes=row.get("minutes"),
         keys=_keys(row.get("keys"), rotation),
         one_key=ONE_KEY.get(row.get("keys")),
@@ -114,6 +119,7 @@ def block_of(number: int, row: Mapping[str, Any], rotation: tuple[Key, ...]) -> 
         meter=row.get("meter"),
         count_in_bars=row["count_in"],
         guide=row.get("guide"),
+        listen_first=row["listen_first"],
         partner=PartnerOrder(**row["partner"]) if "partner" in row else None,
     )
 

@@ -114,18 +114,23 @@ def named_text(path: Path) -> str:
     return kept[path]
 
 
-def file_text(path: Path, shown_as: str = "") -> str:
+def file_text(path: Path, shown_as: str = "", largest: int = LARGEST) -> str:
     """The text of a file. MistakesFound when it is none, MachineError when the machine will not give it."""
     name = shown_as or str(path)
-    return text_of(_bytes(path, name, only_a_file=True), name)
+    return text_of(_bytes(path, name, only_a_file=True, largest=largest), name, largest)
 
 
-def _bytes(path: Path, name: str, *, only_a_file: bool = False) -> bytes:
+def file_bytes(path: Path, largest: int) -> bytes:
+    """What a file holds, and a byte more than `largest` of one that is larger. Fails as `file_text` does."""
+    return _bytes(path, str(path), only_a_file=True, largest=largest)
+
+
+def _bytes(path: Path, name: str, *, only_a_file: bool = False, largest: int = LARGEST) -> bytes:
     try:
         if only_a_file and not _is_file_or_folder(path):
             raise _mistake(name, "this is a pipe or a device", allowed="a file")
         with path.open("rb") as opened:
-            return opened.read(LARGEST + 1)
+            return opened.read(largest + 1)
     except (FileNotFoundError, NotADirectoryError, ValueError):
         raise _not_there(path, name) from None
     except IsADirectoryError:
@@ -139,10 +144,10 @@ def _is_file_or_folder(path: Path) -> bool:
     return stat.S_ISREG(kind) or stat.S_ISDIR(kind)
 
 
-def text_of(data: bytes, name: str) -> str:
+def text_of(data: bytes, name: str, largest: int = LARGEST) -> str:
     """The bytes of a file as text. MistakesFound, with the line, when they are no text in UTF-8."""
-    if len(data) > LARGEST:
-        raise _mistake(name, "this file is too large to be written by hand", allowed=f"at most {LARGEST:,} bytes")
+    if len(data) > largest:
+        raise _mistake(name, "this file is too large", allowed=f"at most {largest:,} bytes")
     if data.startswith(_OTHER_MARKS):
         raise _mistake(name, "this file is saved as UTF-16", allowed="UTF-8: choose it when you save the file")
     data = data.removeprefix(codecs.BOM_UTF8)

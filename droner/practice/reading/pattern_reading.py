@@ -28,6 +28,7 @@ from droner.practice.pattern import (
     VariantSet,
 )
 from droner.practice.reading.drill_reading import check_drill, drill_of
+from droner.practice.reading.drone_reading import check_drone
 from droner.practice.reading.library_reading import Library, Row, Values
 from droner.practice.reading.pattern_table import FACTORS, NO_VARIANTS, PATTERN_FILE, SORTS
 from droner.practice.reading.sheet_reading import Names, Place, Sheet, Shelves, fold
@@ -126,30 +127,6 @@ def _check_held_note(row: Values, written: Values, place: Place) -> None:
             place[key].wrong("only chords under a held note have this", found=str(written[key]), allowed=HELD_NOTE)
 
 
-def _check_drone(row: Values, written: Values, place: Place) -> None:
-    off, softer = row.get("bars_off", 0), row.get("softer_over", 0)
-    if "returns" in written and not off:
-        place["returns"].wrong("a drone comes back only after a silence", allowed="bars_off = 1, or more, beside it")
-    if "only" in written and off:
-        place["only"].wrong("this drone is silent anyhow when you play", allowed="only or bars_off")
-    if "pair_bars" in written and "pairs" not in written:
-        place["pair_bars"].wrong("there are no pairs", allowed="pairs = [3, 6, 5] beside it")
-    if bool(softer) != bool(row.get("softer_db", 0)):
-        place["softer_db" if softer else "softer_over"].wrong(
-            "a drone gets softer by so much over so many sessions", allowed="softer_over and softer_db"
-        )
-    if "pairs" in written or row.get("ghost_bars"):
-        _check_high_tones(row, place)
-
-
-def _check_high_tones(row: Values, place: Place) -> None:
-    """High tones stand on one degree, and stay."""
-    if len(row.get("degrees", "1")) != 1:
-        place["degrees"].wrong("a difference tone is one of two tones", allowed="one degree, the first of them")
-    if row.get("moves", "never") != "never":
-        place["moves"].wrong("high tones stay where they are", found=row["moves"], allowed="never")
-
-
 def _check_variant_set(_: Values, __: Values, place: Place) -> None:
     if fold(str(place.path[-1])) == NO_VARIANTS:
         place.wrong(f"{NO_VARIANTS!r} means no variants at all", allowed="another name")
@@ -159,7 +136,7 @@ CHECKS: Mapping[str, Callable[[Values, Values, Place], None]] = {
     "drill": check_drill,
     "rhythm": _check_rhythm,
     "changes": _check_changes,
-    "drone": _check_drone,
+    "drone": check_drone,
     "variant_set": _check_variant_set,
 }
 """What is checked of a row beyond its keys one by one."""

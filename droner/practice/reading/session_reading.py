@@ -15,7 +15,7 @@ from droner.practice.pattern import Patterns
 from droner.practice.reading.block_reading import block_of, check_block
 from droner.practice.reading.pattern_table import NO_VARIANTS
 from droner.practice.reading.rotation_reading import check_rotation, rotation_of, variants_of
-from droner.practice.reading.session_table import LISTS, SESSION, STANDS_EQUAL, STANDS_ON_A
+from droner.practice.reading.session_table import BESIDE, INTERLEAVED, LISTS, SESSION, STANDS_EQUAL, STANDS_ON_A
 from droner.practice.reading.sheet_reading import Names, Place, Sheet, Shelves
 from droner.practice.reading.shown_fields import shown
 from droner.practice.reading.syntax_reading import read_toml, table
@@ -122,6 +122,11 @@ def _session(values: Mapping[str, Any], file: str) -> Session:
         lead_in_seconds=values["lead_in_seconds"],
         seed=values["seed"],
         concert_keys=values["concert_keys"],
+        own_logbook=values["logbook"] == BESIDE,
+        interleaved=values["order"] == INTERLEAVED,
+        rest_minutes=values["rest_minutes"],
+        weak_keys=values["weak_keys"],
+        load_growth=values.get("load_growth"),
     )
 
 

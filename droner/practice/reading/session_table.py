@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
 
+from droner.practice.ladder.climb_table import BY_TEMPO, CLIMBS
 from droner.practice.partner_table import FOLLOW, KINDS, LEAST_CENTS, MOST_CENTS, ROLES, USUAL_CENTS
 from droner.practice.reading.fields import Field
 from droner.practice.reading.list_fields import Either, ListOf
@@ -28,6 +29,8 @@ from droner.theory.temperament_table import ALIASES
 
 TODAY, ONE_OF_TODAY, ALL_KEYS, PLAIN = "today", "one of today's", "all", "plain"
 BEST = "best"
+IN_BLOCKS, INTERLEAVED = "in blocks", "interleaved"
+MINE, BESIDE = "mine", "beside the session"
 WHEN_DONE, BY_CALENDAR = "when done", "by the calendar"
 CHORD_POLICIES = ("anchored", "free", "spread")
 """On a tonic that never moves; pure, with held notes that stay, so that all drifts; or a compromise of both."""
@@ -41,6 +44,10 @@ MOST_KEYS = 30
 SEVEN = 7
 TEMPO = Number(SLOWEST_BPM, FASTEST_BPM)
 PER_CENT = Number(10, 200)
+SHARE = Number(10, 100)
+STEADY_CLIMBS = tuple(name for name in CLIMBS if name not in BY_TEMPO)
+"""Climbs that stay at the target."""
+EACH = ("drill", "mode", "key", "rhythm", "articulation")
 
 _SIGN = r"(double sharp|double flat|sharp|flat|##|#|x|bb|b|\u266f|\u266d)?"
 _NOTE = rf"[A-Ga-g]\s*{_SIGN}"
@@ -132,7 +139,23 @@ SOUND = (
 LADDER = (
     Field("from", TEMPO, "the slowest tempo, in beats a minute", needed=True),
     Field("to", TEMPO, "the tempo to reach, in beats a minute", needed=True),
-)
+    Field("climb", Choice(tuple(CLIMBS)), "in which order it climbs: `droner patterns climbs`", default="straight"),
+    Field("each", Choice(EACH), "what climbs by itself: the drill, or each group of its items", default="drill"),
+    Field("step_per_cent", Number(1, 25), "the size of a step, in per cent", otherwise="the metronome's numbers"),
+    Field("step_bpm", Number(1, 40), "the size of a step, in beats a minute", otherwise="the metronome's numbers"),
+    Field("fine_from", Number(50, 100), "from this per cent of the target on, steps are halved", default=90),
+    Field("up_after", Whole(1, 20), "clean runs in a row that lead up", default=3),
+    Field("clean_share", Number(0, 100), "per cent of the day's runs that must be clean too", default=70),
+    Field("down_after", Whole(1, 20), "missed runs in a row that lead down", default=2),
+    Field("down_by", Whole(0, 20), "how many rungs they lead down", default=2),
+    Field("after_a_night", SHARE, "per cent of the last clean tempo that the next day opens with", default=90),
+    Field("after_3_days", SHARE, "per cent of it to start again at, after three days away", default=80),
+    Field("after_10_days", SHARE, "per cent of it to start again at, after ten days away", default=70),
+    Field("plateau_days", Whole(1, 60), "days without getting on that are called a plateau", default=3),
+    Field("runs", ListOf(PER_CENT, 1, 12), "runs of an item, each at this per cent of the tempo", default=[100]),
+    Field("end_runs", Whole(0, 4), "slower runs at the end of an item", default=0),
+    Field("end_at", Number(50, 100), "per cent of the tempo that they go at", default=85),
+)  # fmt: skip
 
 PARTNER = (
     Field("kind", Choice(tuple(kind.name for kind in KINDS)), "what makes the partner stray", needed=True),
@@ -143,7 +166,7 @@ PARTNER = (
 BLOCK = (
     Field("drill", Name("drill"), "what is played", needed=True),
     Field("tempo", TEMPO, "its tempo, in beats a minute", otherwise="the drill's own, unless there is a ladder"),
-    Field("ladder", Table(LADDER), "tempos from slow to target; the plan stands on the first", otherwise="no ladder"),
+    Field("ladder", Table(LADDER), "tempos from slow to target, climbed by the logbook", otherwise="no ladder"),
     Field("minutes", Number(Fraction(1, 2), 240), "its time at most", otherwise="a fair part of the session"),
     Field("keys", KEYS_OF_A_BLOCK, "the keys it is played in", otherwise="today's, or one of them in turn"),
     Field("variant", VARIANT, "how it is played: the day's variant, plain, or one by number", default=TODAY),
@@ -156,6 +179,7 @@ BLOCK = (
     Field("meter", METER, "its meter", otherwise="the drill's or the rhythm's"),
     Field("count_in", Whole(0, 4), "bars counted before the start", default=1),
     Field("guide", YesNo(), "whether the drill is played for you", otherwise="as under [sound]"),
+    Field("listen_first", YesNo(), "whether the guide plays each item once before you do", default=False),
     Field("partner", Table(PARTNER), "who the drone plays, straying as a partner does", otherwise="a drone is still"),
 )  # fmt: skip
 
@@ -169,6 +193,11 @@ SESSION = Table(
         Field("air_seconds", Number(3, 30), "how long one breath lasts, in seconds", default=12),
         Field("lead_in_seconds", Number(0, 30), "how long the drone is alone before the count-in", default=2),
         Field("seed", Whole(0, LARGEST_SEED), "the start of everything left to chance", default=1),
+        Field("order", Choice((IN_BLOCKS, INTERLEAVED)), "block by block, or their items in turn", default=IN_BLOCKS),
+        Field("rest_minutes", Number(0, 30), "an early rest, within the minutes", default=0),
+        Field("weak_keys", Whole(0, 12), "how many items a day come back that went badly", default=2),
+        Field("load_growth", Number(0, 100), "per cent more minutes than in the weeks before", otherwise="any"),
+        Field("logbook", Choice((MINE, BESIDE)), "where it is written down what you played", default=MINE),
         Field("concert_keys", YesNo(), "keys are named as they sound, not as you read them", default=False),
         Field("tuning", Table(TUNING), "how everything is tuned", default={}),
         Field("rotation", Table(ROTATION), "which keys and variants come on which day", default={}),

@@ -18,11 +18,11 @@ from droner.practice.chosen_meter import chosen_meter
 from droner.practice.density import slowed_bpm
 from droner.practice.drill import Drill
 from droner.practice.items import PLAIN
-from droner.practice.ladder import rung
+from droner.practice.ladder.rung import rungs
 from droner.practice.pattern import Patterns, Rhythm, Variant
+from droner.practice.reading.ladder_reading import ladder_order
 from droner.practice.reading.session_table import PLAIN as ALWAYS_PLAIN
 from droner.practice.reading.sheet_reading import Place
-from droner.practice.session import LadderOrder
 from droner.theory.meter import Meter
 from droner.theory.tempo import us_per_quarter
 
@@ -75,17 +75,20 @@ def _slowed_by(drill: Drill, row: Mapping[str, Any], written: Mapping[str, Any],
 
 def _slowest(drill: Drill, row: Mapping[str, Any], rhythms: Rhythms) -> tuple[Fraction, Meter]:
     """The slowest tempo that the block comes to, and the meter whose beats it counts."""
-    asked = _first_rung(row.get("ladder", {})) or row.get("tempo") or drill.tempo
-    share = min(row.get("speeds", (WHOLE,))) / WHOLE * min(row.get("glide", (WHOLE,))) / WHOLE
+    asked, runs = _slowest_rung(row.get("ladder", {})) or (row.get("tempo") or drill.tempo, WHOLE)
+    share = min(runs, *row.get("speeds", (WHOLE,))) / WHOLE * min(row.get("glide", (WHOLE,))) / WHOLE
     meters = ((rhythm, chosen_meter(row.get("meter"), drill, rhythm)) for rhythm in rhythms)
     tempos = ((slowed_bpm(asked, rhythm, felt.beat) * share, felt) for rhythm, felt in meters)
     return min(tempos, key=lambda tempo: _quarters(*tempo))
 
 
-def _first_rung(ladder: Mapping[str, Fraction]) -> Fraction | None:
-    """Where a ladder starts that climbs; None for none."""
-    climbs = "from" in ladder and "to" in ladder and ladder["from"] < ladder["to"]
-    return rung(LadderOrder(ladder["from"], ladder["to"])) if climbs else None
+def _slowest_rung(ladder: Mapping[str, Any]) -> tuple[Fraction, Fraction] | None:
+    """The slowest tempo of a ladder and the slowest of its runs, in per cent; None for no ladder."""
+    order = ladder_order(ladder)
+    if order is None:
+        return None
+    climbed = rungs(order)
+    return min(rung.bpm for rung in climbed), min(speed for rung in climbed for speed in rung.speeds)
 
 
 def _quarters(bpm: Fraction, felt: Meter) -> Fraction:
