@@ -11,6 +11,7 @@ from __future__ import annotations
 import os
 import re
 import shlex
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -27,6 +28,7 @@ _KEYS = re.compile(r"(?P<head><!-- keys -->\n).*?(?P<tail><!-- end keys -->)", r
 def refreshed(text: str) -> str:
     """The README as it should be."""
     with tempfile.TemporaryDirectory() as folder:
+        shutil.copytree(README.parent / "demo_sessions", Path(folder) / "demo_sessions")
         for found in _FILE.finditer(text):
             (Path(folder) / found["name"]).write_text(found["text"], encoding="utf-8")
         text = _RUN.sub(lambda found: f"{found['head']}{_ran(found['command'], folder)}{found['tail']}", text)
@@ -39,7 +41,12 @@ def _ran(command: str, folder: str) -> str:
     done = subprocess.run(
         [sys.executable, "-m", "droner", *words],
         cwd=folder,
-        env={**os.environ, "COLUMNS": "100", "PYTHONPATH": str(Path(droner.__file__).parent.parent)},
+        env={
+            **os.environ,
+            "COLUMNS": "100",
+            "PYTHONPATH": str(Path(droner.__file__).parent.parent),
+            "DRONER_LOGBOOK": str(Path(folder) / "droner.logbook"),
+        },
         capture_output=True,
         text=True,
         check=False,

@@ -14,16 +14,19 @@ from typing import TYPE_CHECKING
 
 import click
 
+from droner.cli.logbook import entries_of, logbook_file
 from droner.cli.names import temperament_name
 from droner.cli.options import USUAL_SESSION, today
 from droner.cli.reading import read_both
 from droner.cli.screen import tell
+from droner.practice.history import History
 from droner.practice.plan import Planner
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from fractions import Fraction
 
+    from droner.practice.logbook.entry import Entry
     from droner.practice.pattern import Patterns
     from droner.practice.plan import Plan
     from droner.practice.session import Session
@@ -39,6 +42,9 @@ class Day:
     patterns: Patterns
     planner: Planner
     plan: Plan
+    logbook: Path
+    logged: tuple[Entry, ...] = ()
+    """What was written down of the day itself."""
 
 
 def session_file(asked: Path | None) -> Path | None:
@@ -56,9 +62,15 @@ def open_day(
     seed: int | None = None,
     a4_hz: Fraction | None = None,
     temperament: str | None = None,
+    logbook: Path | None = None,
+    own_logbook: bool = False,
     quiet: bool = False,
 ) -> Day:
-    """The day's plan of a session, with the command's options laid over it."""
+    """The day's plan of a session, with the command's options laid over it.
+
+    A plan reads what was written down before its day, so that it stays the same while the day is written down.
+    `own_logbook`: none but the one beside the session.
+    """
     name = temperament_name(temperament) if temperament else None
     file = session_file(asked)
     session, patterns = read_both(file)
@@ -69,8 +81,12 @@ def open_day(
         session = replace(session, minutes=minutes)
     if seed is not None:
         session = replace(session, seed=seed)
-    planner = Planner(session, patterns)
-    return Day(session, patterns, planner, planner.day(day or today(), place))
+    kept_in, on = logbook_file(logbook, file, own=own_logbook or session.own_logbook), day or today()
+    entries = entries_of(kept_in)
+    history = None if entries is None else History(tuple(entry for entry in entries if entry.day < on))
+    planner = Planner(session, patterns, history)
+    logged = tuple(entry for entry in entries or () if entry.day == on)
+    return Day(session, patterns, planner, planner.day(on, place), kept_in, logged)
 
 
 def check_items(day: Day, asked: Sequence[int] = ()) -> None:
@@ -92,3 +108,11 @@ def _tuned(session: Session, a4_hz: Fraction | None, temperament: str | None) ->
     if temperament is not None:
         order = replace(order, temperament=temperament, anchor="")
     return replace(session, tuning=order)
+
+
+def logbook_of(asked: Path | None, session: Path | None) -> Path:
+    """The logbook that is meant: the one asked for, else the session's."""
+    if asked is not None:
+        return asked
+    file = session_file(session)
+    return logbook_file(None, file, own=file is not None and read_both(file)[0].own_logbook)

@@ -15,4 +15,5 @@ KINDS = {
     "timbres": "timbres: how the drone sounds, from the one that carries furthest to the softest",
     "variants": "variants: sets of them, then all of them by number",
     "orders": "orders of keys",
+    "climbs": "climbs: in which order a ladder is climbed",
 }

@@ -46,6 +46,25 @@ def session_argument(command: Decorated) -> Decorated:
     )(command)
 
 
+def sessions_argument(command: Decorated) -> Decorated:
+    """One session file, several, or a folder of them."""
+    return click.argument("sessions", nargs=-1, type=path, metavar="[SESSION]...", shell_complete=completing("files"))(
+        command
+    )
+
+
+def logbook_option(command: Decorated) -> Decorated:
+    """The logbook, instead of the one that is found."""
+    return click.option(
+        "--logbook",
+        type=path,
+        envvar="DRONER_LOGBOOK",
+        metavar="FILE",
+        help="The logbook. Default: beside the session, else in your data folder.",
+        shell_complete=completing("files"),
+    )(command)
+
+
 def day_options(command: Decorated) -> Decorated:
     """What a day depends on besides the session."""
     for option in reversed(
@@ -61,6 +80,7 @@ def day_options(command: Decorated) -> Decorated:
                 metavar="N",
                 help="Seed of what chance decides: clicks, blind returns.",
             ),
+            logbook_option,
         )
     ):
         command = option(command)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from droner.cli.kind_table import KINDS
 from droner.cli.table import table, wrapped
+from droner.practice.ladder.climb_table import CLIMBS
 from droner.sound.timbre_table import TIMBRES
 from droner.theory.key_order import KEY_ORDERS
 from droner.units import Beats
@@ -21,6 +22,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from droner.practice.pattern import Patterns
+
+WORDS_ONLY = {"orders": KEY_ORDERS, "climbs": CLIMBS}
+"""What stands in no file of patterns, and is a name and a sentence."""
 
 
 def page(patterns: Patterns, kinds: Iterable[str], wide: int) -> str:
@@ -33,8 +37,8 @@ def _listed(rows: Iterable[tuple[str, str]], wide: int) -> str:
 
 
 def _rows(patterns: Patterns, kind: str) -> list[tuple[str, str]]:
-    if kind == "orders":
-        return list(KEY_ORDERS.items())
+    if kind in WORDS_ONLY:
+        return list(WORDS_ONLY[kind].items())
     if kind == "timbres":
         return [(name, timbre.about) for name, timbre in TIMBRES.items()]
     if kind == "variants":
@@ -47,8 +51,8 @@ def patterns_data(patterns: Patterns, kinds: Iterable[str]) -> dict[str, Any]:
     """Every kind as a list of its rows; the sets of variants besides the variants."""
     data: dict[str, Any] = {}
     for kind in kinds:
-        if kind == "orders":
-            data[kind] = [{"name": name, "about": about} for name, about in KEY_ORDERS.items()]
+        if kind in WORDS_ONLY:
+            data[kind] = [{"name": name, "about": about} for name, about in WORDS_ONLY[kind].items()]
         elif kind == "timbres":
             data[kind] = [{"name": name} | _plain(timbre) for name, timbre in TIMBRES.items()]
         elif kind == "variants":

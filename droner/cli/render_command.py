@@ -11,7 +11,7 @@ from droner.cli.options import (
     day_options,
     json_option,
     quiet_option,
-    session_argument,
+    sessions_argument,
     tuning_options,
 )
 from droner.cli.values import forms as read_forms
@@ -19,12 +19,9 @@ from droner.cli.values import items, path
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
-    from datetime import date
     from pathlib import Path
 
-    from droner.cli.day import Day
-    from droner.cli.jobs import Job
-    from droner.cli.tracks import Track
+    from droner.cli.day_files import Wanted
 
 
 @click.command(
@@ -36,7 +33,7 @@ Examples:
   droner render --only 2-4 --guide          three of the tracks, the drill played along
 """,
 )
-@session_argument
+@sessions_argument
 @day_options
 @tuning_options
 @click.option(
@@ -63,52 +60,44 @@ Examples:
 @json_option
 @quiet_option
 def command(
-    session: Path | None, *, out: Path | None, forms: Sequence[str], long: bool, only: Sequence[int] | None,
+    sessions: Sequence[Path], *, out: Path | None, forms: tuple[str, ...], long: bool, only: tuple[int, ...] | None,
     guide: bool | None, split: bool, as_json: bool, quiet: bool, **options: Any,
 ) -> None:  # fmt: skip
-    """Make the day's tracks: one file for each item of the plan, in every form asked for."""
-    from droner.cli.day import check_items, open_day  # noqa: PLC0415 - help makes nothing
+    """Make the day's tracks: one file for each item of the plan, in every form asked for.
+
+    Several sessions, or a folder of them, make a studio: a folder of tracks for each.
+    """
+    from droner.cli.day_files import Wanted  # noqa: PLC0415 - help makes nothing
+    from droner.cli.studio import is_studio  # noqa: PLC0415
+
+    wanted = Wanted(forms, only or (), long, guide, split)
+    if is_studio(sessions):
+        from droner.cli.studio_render import render_studio  # noqa: PLC0415 - only for a studio
+
+        render_studio(sessions, out, wanted, options, as_json=as_json, quiet=quiet)
+    else:
+        _render(sessions[0] if sessions else None, out, wanted, options, as_json=as_json, quiet=quiet)
+
+
+def _render(
+    session: Path | None, out: Path | None, wanted: Wanted, options: dict[str, Any], *, as_json: bool, quiet: bool
+) -> None:
+    """The tracks of one session."""
+    from droner.cli.day import check_items, open_day  # noqa: PLC0415 - as above
+    from droner.cli.day_files import day_files, default_folder  # noqa: PLC0415
     from droner.cli.screen import show, show_json  # noqa: PLC0415
-    from droner.cli.side_files import side_file_data, side_files  # noqa: PLC0415
-    from droner.cli.tracks import track_data, tracks  # noqa: PLC0415
+    from droner.cli.side_files import side_file_data  # noqa: PLC0415
+    from droner.cli.tracks import track_data  # noqa: PLC0415
     from droner.cli.writing import folder_for_files, stoppable, tell_of_others, write_all  # noqa: PLC0415
 
     day = open_day(session, quiet=quiet, **options)
-    check_items(day, only or ())
+    check_items(day, wanted.only)
     folder = out or default_folder(day.plan.day)
-    wanted = tracks(day, folder, forms, only or (), long=long, guide=guide)
-    beside = side_files(wanted)
+    files = day_files(day, folder, wanted)
     with stoppable(), folder_for_files(folder):
-        write_all([*_jobs(wanted, day, split=split), *beside], quiet=quiet)
-    tell_of_others(folder, {track.path for track in wanted}, quiet=quiet)
+        write_all(files.jobs, quiet=quiet)
+    tell_of_others(folder, {track.path for track in files.tracks}, quiet=quiet)
     if as_json:
-        show_json([*map(track_data, wanted), *map(side_file_data, beside)])
+        show_json([*map(track_data, files.tracks), *map(side_file_data, files.beside)])
     else:
-        show("\n".join(map(str, [*(track.path for track in wanted), *(one.path for one in beside)])))
-
-
-def default_folder(day: date) -> Path:
-    """The folder of a day's tracks, beside where the command is run."""
-    return path(f"practice {day.isoformat()}")
-
-
-def _jobs(wanted: Sequence[Track], day: Day, *, split: bool) -> list[Job]:
-    from droner.cli.jobs import job_of  # noqa: PLC0415 - help makes nothing
-    from droner.cli.mixing import balance_of, mix_of  # noqa: PLC0415
-    from droner.sound.tags import Tags  # noqa: PLC0415
-
-    sound, when = day.session.sound, day.plan.day.isoformat()
-    mix, balance = mix_of(sound, split=split), balance_of(sound)
-
-    def tags(track: Track) -> Tags:
-        return Tags(
-            title=track.title,
-            album=f"{day.session.title}, {when}",
-            track=track.number,
-            total=track.total,
-            artist="droner",
-            comment=track.comment,
-            date=when,
-        )
-
-    return [job_of(track.path, track.form, track.score, track.heard, mix, tags(track), balance) for track in wanted]
+        show("\n".join(map(str, [*(track.path for track in files.tracks), *(one.path for one in files.beside)])))

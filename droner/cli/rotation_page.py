@@ -1,6 +1,7 @@
 """Lay the coming days of the rotation out, as a page and as data.
 
-Rule    every day takes as many keys as the session asks for; a short day takes fewer, and the rest move on by it.
+Rule    every day takes as many keys as the session asks for; a short day takes fewer, and the rest move on by it. Turns
+        that were played before they came are passed over, as the plan does.
 Units   places and items count from 0, variants and cycles from 1 as the player is shown them.
 """
 
@@ -8,8 +9,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import count, islice
 from typing import TYPE_CHECKING, Any
 
+from droner.cli.rotation_played import played_data
+from droner.cli.rotation_words import played_lines
 from droner.cli.table import GAP, counted, table, width, wrapped
 from droner.practice.remarks import short_day
 from droner.practice.rotation import proof
@@ -18,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from droner.cli.day import Day
+    from droner.cli.rotation_played import Played
     from droner.practice.pattern import Variant
     from droner.theory.key import Key
 
@@ -32,21 +37,21 @@ class Coming:
     turns: tuple[tuple[Key, Variant | None], ...]
 
 
-def coming_days(day: Day, days: int) -> list[Coming]:
-    """The days from this one on, as far as the calendar goes."""
+def coming_days(day: Day, days: int, skipped: frozenset[int]) -> list[Coming]:
+    """The days from this one on, as far as the calendar goes. `skipped`: places that come no more."""
     per_day = day.session.rotation.keys_per_day
     days = min(days, (date.max - day.plan.day).days + 1)
+    places = (place for place in count(day.plan.first_place) if place not in skipped)
     return [
         Coming(
-            day.plan.day + timedelta(days=ahead),
-            tuple(day.planner.pair(day.plan.first_place + ahead * per_day + step) for step in range(per_day)),
+            day.plan.day + timedelta(days=ahead), tuple(day.planner.pair(place) for place in islice(places, per_day))
         )
         for ahead in range(days)
     ]
 
 
-def rotation_data(day: Day, coming: Sequence[Coming]) -> dict[str, Any]:
-    """The rotation as data."""
+def rotation_data(day: Day, coming: Sequence[Coming], played: Played, *, with_map: bool) -> dict[str, Any]:
+    """The rotation as data; with every turn of the cycle, if asked for."""
     told, order = proof(day.planner.rotation), day.session.rotation
     return {
         "session": day.session.file,
@@ -56,9 +61,10 @@ def rotation_data(day: Day, coming: Sequence[Coming]) -> dict[str, Any]:
         "moves": _moves(day),
         "cycle": told.cycle,
         "place": day.plan.first_place,
-        "days_to_complete": _days_left(day),
+        "days_to_complete": _days_left(day, played),
         "proof": {"different_pairs": told.different, "full_laps": told.full_laps, "holds": told.holds},
         "rule": day.planner.rotation.rule,
+        "played": played_data(played, with_map=with_map) if played.kept or with_map else None,
         "days": [
             {
                 "date": one.day.isoformat(),
@@ -69,14 +75,15 @@ def rotation_data(day: Day, coming: Sequence[Coming]) -> dict[str, Any]:
     }
 
 
-def page(day: Day, coming: Sequence[Coming], wide: int) -> str:
+def page(day: Day, coming: Sequence[Coming], wide: int, played: Played) -> str:
     """The rotation as a page."""
     cycle, place, order = day.planner.rotation.cycle, day.plan.first_place, day.session.rotation
     counts = f"{counted(len(order.keys), 'key')}, {_variants(day)}, {counted(order.keys_per_day, 'key')} a day"
-    left = counted(_days_left(day), "day")
+    left = counted(_days_left(day, played), "day")
     parts = (
         f"{counts}; moves {_moves(day)}.",
-        f"Cycle {place // cycle + 1}: {place % cycle} of {cycle} turns lie behind, {left} ahead.",
+        f"Cycle {place // cycle + 1}: {_behind(day, played)} of {cycle} turns lie behind, {left} ahead.",
+        *(played_lines(played, wide) if played.kept else ()),
         *_short(day, wide),
         "",
         _calendar(coming, wide),
@@ -104,8 +111,15 @@ def _variants(day: Day) -> str:
     return "no variants" if variants == (None,) else counted(len(variants), "variant")
 
 
-def _days_left(day: Day) -> int:
-    return day.planner.rotation.days_to_complete(day.plan.first_place, day.session.rotation.keys_per_day)
+def _days_left(day: Day, played: Played) -> int:
+    """Practice days until the cycle is full, if each takes its keys."""
+    return day.planner.rotation.days_to_complete(_behind(day, played), day.session.rotation.keys_per_day)
+
+
+def _behind(day: Day, played: Played) -> int:
+    """How many turns of the cycle come no more."""
+    cycle, first = day.planner.rotation.cycle, day.plan.first_place
+    return first % cycle + sum(place // cycle == first // cycle for place in played.skipped)
 
 
 def _number(variant: Variant | None) -> int | None:

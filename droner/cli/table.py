@@ -87,6 +87,6 @@ def minutes_seconds(seconds: float) -> str:
     return f"{hours}:{minutes:02}:{left:02}" if hours else f"{minutes}:{left:02}"
 
 
-def counted(number: int, what: str) -> str:
-    """So many of a thing: "1 key", "24 keys"."""
-    return f"{number} {what}" if number == 1 else f"{number} {what}s"
+def counted(number: int, what: str, several: str = "") -> str:
+    """So many of a thing: "1 key", "24 keys"; `several` where an s does not do."""
+    return f"{number} {what}" if number == 1 else f"{number} {several or what + 's'}"

@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from droner.cli.options import day_options, json_option, quiet_option, session_argument, tuning_options
+from droner.cli.options import day_options, json_option, quiet_option, sessions_argument, tuning_options
 from droner.cli.screen import page_width, show, show_json
 from droner.cli.values import MOST_ITEMS, whole
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from pathlib import Path
 
 
@@ -24,7 +25,7 @@ Examples:
   droner today --ledger 2         where every chord of item 2 sounds, in cents
 """,
 )
-@session_argument
+@sessions_argument
 @day_options
 @tuning_options
 @click.option(
@@ -36,11 +37,20 @@ Examples:
 )
 @json_option
 @quiet_option
-def command(session: Path | None, *, item: int | None, as_json: bool, **options: Any) -> None:
-    """Show the day's plan: what to play, in which key, how, at what tempo, for how long, and why."""
-    from droner.cli.day import open_day  # noqa: PLC0415 - help plans nothing
+def command(sessions: Sequence[Path], *, item: int | None, as_json: bool, **options: Any) -> None:
+    """Show the day's plan: what to play, in which key, how, at what tempo, for how long, and why.
 
-    day = open_day(session, **options)
+    Several sessions, or a folder of them, make a studio: every plan, and their sum.
+    """
+    from droner.cli.day import open_day  # noqa: PLC0415 - help plans nothing
+    from droner.cli.studio import is_studio  # noqa: PLC0415
+
+    if is_studio(sessions):
+        from droner.cli.studio_today import show_days  # noqa: PLC0415 - only for a studio
+
+        show_days(sessions, item=item, as_json=as_json, **options)
+        return
+    day = open_day(sessions[0] if sessions else None, **options)
     if item is not None:
         from droner.cli import ledger_page  # noqa: PLC0415 - the plan needs no ledger
 

@@ -10,7 +10,9 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from droner.cli.logging_day import logged, logged_words
 from droner.cli.table import column_widths, minutes_seconds, table, wrapped
+from droner.practice.alone import sounds_alone
 from droner.practice.reasons import reasons
 from droner.practice.remarks import remarks
 from droner.score.words import manner_words, shown_bpm
@@ -33,9 +35,10 @@ NOT_ADVICE = "Not medical advice: see a clinician for pain, numbness or ringing.
 
 def page(day: Day, wide: int) -> str:
     """The whole page."""
-    rows = _rows(day.plan.items)
+    rows = _rows(day)
     widths = column_widths([HEADS, *rows.values()])
-    blocks = groupby(day.plan.items, key=lambda planned: planned.item.block.number)
+    by_block = sorted(day.plan.items, key=lambda planned: planned.item.block.number)
+    blocks = groupby(by_block, key=lambda planned: planned.item.block.number)
     parts = [
         _head(day, wide),
         *([table([], HEADS, RIGHT, widths=widths)] if rows else []),
@@ -82,7 +85,7 @@ def _block(
 def _ground(item: Item) -> str:
     """What sounds under a drill."""
     drone = "no drone" if item.drone.name == "none" else f"drone: {item.drone.name}"
-    chords = "no chords" if item.changes.name == "none" else f"chords: {item.changes.name}"
+    chords = "no chords" if item.changes.name == "none" or sounds_alone(item) else f"chords: {item.changes.name}"
     click = f"click: {'as each row says' if _own_click(item) else item.click.name}"
     partner = item.block.partner
     plays = (f"partner: {partner.kind}, {partner.cents} cents, you {partner.role}",) if partner else ()
@@ -100,8 +103,14 @@ def _why(items: Sequence[PlannedItem], day: Day) -> Iterator[str]:
     cycle = day.planner.rotation.cycle
     if len(places) > 1:
         yield f"turns {_in_stretches(places, cycle)} of {cycle} in the rotation"
-    said = (reasons(planned, day.planner)[len(places) > 1 :] for planned in items)
+    said = (_reasons(planned, day)[planned.place is not None and len(places) > 1 :] for planned in items)
     yield from dict.fromkeys(reason for each in said for reason in each)
+
+
+def _reasons(planned: PlannedItem, day: Day) -> Sequence[str]:
+    """Its reasons; what comes back is named by its number."""
+    first, *others = reasons(planned, day.planner, day.plan.day)
+    return (f"{planned.number}: {first}" if planned.again else first, *others)
 
 
 def _in_stretches(places: Sequence[int], cycle: int) -> str:
@@ -116,14 +125,17 @@ def _in_stretches(places: Sequence[int], cycle: int) -> str:
     return ", ".join(str(first) if first == last else f"{first} to {last}" for first, last in ends)
 
 
-def _rows(items: Sequence[PlannedItem]) -> dict[int, tuple[str, ...]]:
+def _rows(day: Day) -> dict[int, tuple[str, ...]]:
     """The row of each item by its number."""
     first: dict[str, int] = {}
     rows: dict[int, tuple[str, ...]] = {}
-    for planned in items:
+    for planned in day.plan.items:
         how = _how(planned.item)
         like = first.setdefault(how, planned.number) if planned.item.variant else planned.number
-        rows[planned.number] = _row(planned, how if like == planned.number else f"as {like}")
+        words = [how if like == planned.number else f"as {like}"]
+        if known := logged(planned, day):
+            words.append(f"written down: {logged_words(known)}")
+        rows[planned.number] = _row(planned, "; ".join(words))
     return rows
 
 
@@ -141,7 +153,7 @@ def _row(planned: PlannedItem, how: str) -> tuple[str, ...]:
 
 def _tempos(item: Item) -> Sequence[Fraction]:
     """Every tempo it goes at, a glide's both ends."""
-    return [item.bpm * speed * end / 10_000 for speed in item.block.speeds for end in item.block.glide or (100,)]
+    return [item.bpm * speed * end / 10_000 for speed in item.runs for end in item.block.glide or (100,)]
 
 
 def _how(item: Item) -> str:
@@ -149,6 +161,8 @@ def _how(item: Item) -> str:
     words = [*manner_words(item)] or ["plain"]
     if _own_click(item):
         words.append(f"click {item.click.name}")
+    if item.block.listen_first:
+        words.append("listen first")
     tempos = [shown_bpm(tempo) for tempo in _tempos(item)]
     if item.block.glide:
         words.append(

@@ -1,16 +1,17 @@
 """List the files of a day: one a form for each item, and the long ones.
 
 Rule    a name is the number, the drill and the key, in letters that every phone's file system takes, and no longer
-        than one takes either.
+        than one takes either. The scores of a day are all here at once: they are kept in columns.
 """
 
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from droner.cli.form_table import SUFFIXES
+from droner.practice.alone import sounds_alone
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -63,12 +64,14 @@ def tracks(
     guide: bool | None = None,
 ) -> list[Track]:
     """Every file of the day, item by item; the long ones last. `guide` overrides block and session."""
-    from droner.score.compose import compose  # noqa: PLC0415 - names need no scores
+    from droner.score.columns import score_in_columns  # noqa: PLC0415 - names need no scores
+    from droner.score.compose import compose  # noqa: PLC0415
+    from droner.score.heard import heard as heard_of  # noqa: PLC0415
 
     chosen = [planned for planned in day.plan.items if not only or planned.number in only]
-    scores = [compose(planned.item, day.session, day.plan.sessions_before) for planned in chosen]
+    scores = [score_in_columns(compose(planned.item, day.session, day.plan.sessions_before)) for planned in chosen]
     heard = [
-        score if _plays_along(planned, day, guide) else replace(score, solo=())
+        score_in_columns(heard_of(score, planned.item, guide=_plays_along(planned, day, guide)))
         for planned, score in zip(chosen, scores, strict=True)
     ]
     made = [
@@ -81,9 +84,7 @@ def tracks(
 
 def _plays_along(planned: PlannedItem, day: Day, guide: bool | None) -> bool:  # noqa: FBT001 - a wish, not a switch
     """Whether the guide plays this item: the command says, else the block, else the task, else the session."""
-    from droner.score.partner import is_held_against  # noqa: PLC0415 - names need no scores
-
-    alone = False if is_held_against(planned.item) else None
+    alone = False if sounds_alone(planned.item) else None
     wishes = (guide, planned.item.block.guide, alone, day.session.sound.guide.on)
     return next(wish for wish in wishes if wish is not None)
 
@@ -104,7 +105,7 @@ def _track(planned: PlannedItem, score: Score, heard: Score, form: str, folder: 
 
     item = planned.item
     title = f"{planned.number:02} {item.drill.name}" + (f", {item.key.spoken}" if item.key else "")
-    comment = shown_cue(item, item.block.speeds[-1])
+    comment = shown_cue(item, item.speeds[-1])
     path = folder / (safe_name(title) + SUFFIXES[form])
     return Track(path, form, score, heard, score.title, comment, planned.number, total, item)
 

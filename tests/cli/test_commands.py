@@ -1,7 +1,7 @@
 """Every command does its job, and its data mean what they say.
 
 Referees  the JSON parser of the standard library (RFC 8259); libsndfile and mido reading what was written; the
-          calendar; equal temperament by arithmetic (ISO 16: A4 = 440 Hz); the theorem of the rotation.
+          calendar; equal temperament by arithmetic (ISO 16: A4 = 440 Hz).
 """
 
 from __future__ import annotations
@@ -157,30 +157,6 @@ def test_split_puts_the_click_on_the_left_and_the_rest_on_the_right(room: Path) 
     left, right = np.abs(sound).mean(axis=0)
     assert sound.shape[1] == 2
     assert 0 < left < right  # a click is mostly silence, a drone is not
-
-
-def test_rotation_meets_every_key_with_every_variant_once_in_a_cycle(tmp_path: Path) -> None:
-    told = droner_in(tmp_path, "rotation", "--place", "0", "--days", "1440", "--json").data
-    days = told["cycle"] // told["keys_per_day"]
-    pairs = [(item["key"], item["variant"]) for day in told["days"][:days] for item in day["items"]]
-    assert told["cycle"] == len(told["keys"]) * told["variants"] == len(pairs)
-    assert set(Counter(pairs).values()) == {1}
-    assert told["proof"]["holds"] is True
-    assert told["days_to_complete"] == days
-
-
-def test_rotation_of_one_key_counts_it_in_plain_words(tmp_path: Path) -> None:
-    text = '[rotation]\nkeys = ["C major"]\nvariants = "none"\n[[block]]\ndrill = "thirds"\n'
-    (tmp_path / "practice.toml").write_text(text, encoding="utf-8")
-    first, second, *_ = droner_in(tmp_path, "rotation", "--place", "0").lines
-    assert first.startswith("1 key, no variants, 1 key a day; ")
-    assert second == "Cycle 1: 0 of 1 turns lie behind, 1 day ahead."
-
-
-def test_rotation_page_ends_with_the_calendar(tmp_path: Path) -> None:
-    shown = droner_in(tmp_path, "rotation", "--date", "9999-12-30", "--days", "30")
-    assert shown.code == 0
-    assert "Fri 9999-12-31" in shown.out
 
 
 @pytest.mark.parametrize(("drone", "partial", "a4"), [("D3", 5, 440), ("D4", 5, 440), ("D5", 5, 442)])

@@ -1,0 +1,89 @@
+"""Write the day down in talk: item by item, prefilled from the plan.
+
+Rule    each answer is kept before the next is asked for, so that whenever the talk ends, what was told is told. Enter
+        leaves an item out; what is written down already is shown and not asked for again.
+"""
+
+from __future__ import annotations
+
+import sys
+from enum import Enum
+from typing import TYPE_CHECKING
+
+from droner.cli.log_words import HOW, told
+from droner.cli.logging_day import entry_of, logged, logged_words
+from droner.cli.screen import tell
+from droner.practice.logbook.entry import Entry
+from droner.score.words import shown_bpm
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from droner.cli.day import Day
+    from droner.practice.plan import PlannedItem
+
+END = "end"
+
+
+class Left(Enum):
+    """What the player says instead of how an item went."""
+
+    OUT = "left out"
+    ALL = "the talk is over"
+
+
+INVITATION = (
+    f"How did it go? {HOW[0].upper()}{HOW[1:]}.\n"
+    f'"=" when all runs of the plan were clean; Enter leaves the item out; "{END}" ends.'
+)
+
+
+def talk(day: Day, keep: Callable[[Entry], object]) -> list[Entry]:
+    """Ask for every item of the day; `keep` keeps an entry for ever. The entries that were made."""
+    tell(INVITATION)
+    made: list[Entry] = []
+    for planned in day.plan.items:
+        known = logged(planned, day)
+        if known:
+            tell(f"{_shown(planned)}: {logged_words(known)}, written down already")
+            continue
+        entry = _ask(planned, day)
+        if entry is Left.ALL:
+            break
+        if isinstance(entry, Entry):
+            keep(entry)
+            made.append(entry)
+    return made
+
+
+def _ask(planned: PlannedItem, day: Day) -> Entry | Left:
+    """The entry of an item, or what is left."""
+    while True:
+        answer = _answer(f"{_shown(planned)}: ")
+        if answer is None or answer == END:
+            return Left.ALL
+        if not answer:
+            return Left.OUT
+        runs = planned.item.judged_runs
+        try:
+            return entry_of(planned, day, told(f"{runs}/{runs}" if answer == "=" else answer))
+        except ValueError as wrong:
+            tell(f"{wrong}")
+
+
+def _answer(question: str) -> str | None:
+    """A line of the player's; None at the end of what they say. The question stands beside the data."""
+    sys.stderr.write(question)
+    sys.stderr.flush()
+    line = sys.stdin.readline()
+    if not line:
+        tell("")
+        return None
+    return line.strip()
+
+
+def _shown(planned: PlannedItem) -> str:
+    item = planned.item
+    key = f", {item.key}" if item.key else ""
+    step = f", {item.rung.step}" if item.rung.step else ""
+    return f"{planned.number:2} {item.drill.name}{key}, {shown_bpm(item.bpm)}{step}"

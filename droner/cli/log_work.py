@@ -1,0 +1,229 @@
+"""Do what `droner log` was asked for: write entries down, correct one, show, export or import.
+
+Rule    one thing at a time. All that is told in one command is kept together or not at all.
+"""
+
+from __future__ import annotations
+
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+from secrets import token_hex
+from typing import TYPE_CHECKING
+
+import click
+
+from droner.cli.day import logbook_of, open_day
+from droner.cli.log_page import entry_data, page
+from droner.cli.log_words import runs
+from droner.cli.logbook import all_entries_of, entries_of, make_folder
+from droner.cli.logging_day import NAME_BYTES, Told, entry_of
+from droner.cli.screen import page_width, show, show_json, tell
+from droner.cli.table import counted
+from droner.cli.values import items, path
+from droner.practice.logbook.store import open_logbook
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from fractions import Fraction
+
+    from droner.cli.day import Day
+    from droner.practice.logbook.entry import Entry
+    from droner.practice.logbook.store import Logbook
+
+WORKS = ("correct", "take_back", "last", "export_to", "import_from")
+SHORTEST_BEGINNING = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What was asked for, option by option; see the command."""
+
+    words: tuple[str, ...]
+    day: date | None
+    place: int | None
+    minutes: Fraction | None
+    seed: int | None
+    logbook: Path | None
+    bpm: Fraction | None
+    spent: Fraction | None
+    note: str
+    judged: str
+    correct: str | None
+    take_back: str | None
+    last: int | None
+    export_to: Path | None
+    import_from: Path | None
+    as_json: bool
+    quiet: bool
+
+    @property
+    def session(self) -> Path | None:
+        """The session, where one word more is given than pairs need; a correction has none."""
+        return path(self.words[0]) if len(self.words) % 2 and self.correct is None else None
+
+    @property
+    def told(self) -> tuple[tuple[str, str], ...]:
+        """The items and their runs, in pairs."""
+        pairs = self.words[len(self.words) % 2 :]
+        return tuple(zip(pairs[::2], pairs[1::2], strict=True))
+
+    @property
+    def file(self) -> Path:
+        """The logbook that is meant."""
+        return logbook_of(self.logbook, self.session)
+
+
+def work(wanted: Wanted) -> None:
+    """Do it."""
+    asked = [name for name in WORKS if getattr(wanted, name) is not None]
+    if len(asked) > 1:
+        named = " and ".join(f"--{name.removesuffix('_to').removesuffix('_from').replace('_', '-')}" for name in asked)
+        raise click.UsageError(f"{named} are several things: ask for one at a time.")
+    match asked:
+        case ["last"]:
+            _show(wanted, _kept(wanted)[-(wanted.last or 0) :])
+        case ["export_to"]:
+            _export(wanted)
+        case ["import_from"]:
+            _import(wanted)
+        case ["correct"] | ["take_back"]:
+            _correct(wanted)
+        case _ if wanted.told:
+            _write_down(wanted)
+        case _:
+            _talk(wanted)
+
+
+def _open_day(wanted: Wanted) -> Day:
+    return open_day(
+        wanted.session, day=wanted.day, place=wanted.place, minutes=wanted.minutes, seed=wanted.seed,
+        logbook=wanted.logbook, quiet=wanted.quiet,
+    )  # fmt: skip
+
+
+def _write_down(wanted: Wanted) -> None:
+    day = _open_day(wanted)
+    entries = list(_entries(wanted, day))
+    with _logbook_to_write(day.logbook) as logbook:
+        logbook.append(entries)
+    _show(wanted, entries)
+
+
+def _entries(wanted: Wanted, day: Day) -> Iterator[Entry]:
+    """The entries that are told. UsageError for an item that is not in the plan, and for what cannot be."""
+    planned = {one.number: one for one in day.plan.items}
+    for numbers, told in wanted.told:
+        for number in items(numbers):
+            if number not in planned:
+                raise click.UsageError(f"The plan has items 1 to {len(planned)}; there is no item {number}.")
+            with _only_what_can_be():
+                yield entry_of(planned[number], day, _told(wanted, told))
+
+
+def _told(wanted: Wanted, text: str) -> Told:
+    clean, total = runs(text)
+    return Told(clean, total, wanted.bpm, wanted.spent, wanted.note, wanted.judged)
+
+
+@contextmanager
+def _only_what_can_be() -> Iterator[None]:
+    """UsageError for what the player told that cannot be."""
+    try:
+        yield
+    except ValueError as wrong:
+        raise click.UsageError(f"{wrong}.") from None
+
+
+def _talk(wanted: Wanted) -> None:
+    from droner.cli.log_talk import talk  # noqa: PLC0415 - most of it is told in one line
+
+    day = _open_day(wanted)
+    with _logbook_to_write(day.logbook) as logbook:
+        made = talk(day, lambda entry: logbook.append([entry]))
+    _show(wanted, made)
+
+
+def _correct(wanted: Wanted) -> None:
+    """A new entry that stands for an old one."""
+    old = _found(_kept(wanted), wanted.correct or wanted.take_back or "")
+    new = replace(old, name=token_hex(NAME_BYTES), written=datetime.now(UTC), corrects=old.name)
+    if wanted.take_back is not None:
+        new = replace(new, clean=0, total=0, seconds=None, note=wanted.note)
+    else:
+        new = _corrected(wanted, new)
+    with _logbook_to_write(wanted.file) as logbook:
+        logbook.append([new])
+    _show(wanted, [new])
+
+
+def _corrected(wanted: Wanted, new: Entry) -> Entry:
+    """The entry with what the player tells now; what is not told stays."""
+    if len(wanted.words) > 1:
+        raise click.UsageError("Correct one entry at a time: --correct NAME CLEAN/TOTAL.")
+    with _only_what_can_be():
+        clean, total = runs(wanted.words[0]) if wanted.words else (new.clean, new.total)
+        return replace(
+            new,
+            clean=clean,
+            total=total,
+            bpm=wanted.bpm or new.bpm,
+            day=wanted.day or new.day,
+            seconds=new.seconds if wanted.spent is None else wanted.spent * 60,
+            note=wanted.note or new.note,
+        )
+
+
+def _found(entries: Sequence[Entry], beginning: str) -> Entry:
+    """The one entry whose name begins so."""
+    named = [entry for entry in entries if entry.name.startswith(beginning.lower())]
+    if len(beginning) < SHORTEST_BEGINNING or not named:
+        raise click.UsageError(
+            f"No entry that holds has a name that begins with {beginning!r}: droner log --last 10 shows them; "
+            f"{SHORTEST_BEGINNING} signs at least."
+        )
+    if len(named) > 1:
+        raise click.UsageError(f"{counted(len(named), 'entry', 'entries')} begin with {beginning!r}: write more of it.")
+    return named[0]
+
+
+def _kept(wanted: Wanted) -> tuple[Entry, ...]:
+    """The entries that hold; none where there is no logbook."""
+    return entries_of(wanted.file) or ()
+
+
+def _export(wanted: Wanted) -> None:
+    from droner.cli.log_files import write_entries  # noqa: PLC0415 - only for this
+
+    assert wanted.export_to is not None  # noqa: S101 - asked for
+    count = write_entries(wanted.export_to, all_entries_of(wanted.file))
+    tell(counted(count, "entry", "entries"), quiet=wanted.quiet)
+    show(str(wanted.export_to))
+
+
+def _import(wanted: Wanted) -> None:
+    from droner.cli.log_files import read_entries  # noqa: PLC0415 - only for this
+
+    assert wanted.import_from is not None  # noqa: S101 - asked for
+    found = read_entries(wanted.import_from)
+    with _logbook_to_write(wanted.file) as logbook:
+        logbook.append(found)
+    tell(f"{counted(len(found), 'entry', 'entries')} read; {wanted.file} has them", quiet=wanted.quiet)
+
+
+@contextmanager
+def _logbook_to_write(file: Path) -> Iterator[Logbook]:
+    """The logbook, made where there is none."""
+    make_folder(file.parent)
+    with open_logbook(file, create=True) as logbook:
+        yield logbook
+
+
+def _show(wanted: Wanted, entries: Sequence[Entry]) -> None:
+    if wanted.as_json:
+        show_json([entry_data(entry) for entry in entries])
+    elif entries:
+        show(page(entries, page_width()))
+    else:
+        tell("Nothing is written down.", quiet=wanted.quiet)

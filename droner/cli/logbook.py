@@ -1,0 +1,68 @@
+"""Find the logbook and read it. (Shore: the player's data folder.)
+
+Rule    the file that the command names, or the environment as DRONER_LOGBOOK; else the one beside the session file with
+        its name and the ending .logbook, if the session asks for it or it is there; else the one in the player's own
+        data folder, by the platform's convention. A folder of sessions keeps each one's beside it, so that no two
+        players share one.
+"""
+
+from __future__ import annotations
+
+from os.path import lexists
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from droner.errors import MachineError
+
+if TYPE_CHECKING:
+    from droner.practice.logbook.entry import Entry
+
+ENDING = ".logbook"
+
+
+def beside(session_file: Path) -> Path:
+    """Where the logbook of a session stands that has one of its own."""
+    return session_file.with_suffix(ENDING)
+
+
+def logbook_file(asked: Path | None, session_file: Path | None, *, own: bool = False) -> Path:
+    """The logbook that is meant, whether it is there or not; `own`: the session has one of its own, beside it."""
+    if asked is not None:
+        return asked
+    if session_file is not None and (own or lexists(beside(session_file))):
+        return beside(session_file)
+    return usual_logbook()
+
+
+def usual_logbook() -> Path:
+    """The logbook in the player's data folder."""
+    from platformdirs import user_data_path  # noqa: PLC0415 - only where no other logbook is meant
+
+    return user_data_path("droner", appauthor=False) / f"droner{ENDING}"
+
+
+def entries_of(file: Path) -> tuple[Entry, ...] | None:
+    """The entries that hold, in the order of the days; None where there is no logbook yet."""
+    if not lexists(file):
+        return None
+    from droner.practice.logbook.effective import effective  # noqa: PLC0415 - only where there is a logbook
+
+    return effective(all_entries_of(file))
+
+
+def all_entries_of(file: Path) -> tuple[Entry, ...]:
+    """Every entry ever made, corrected ones too; none where there is no logbook yet."""
+    if not lexists(file):
+        return ()
+    from droner.practice.logbook.store import open_logbook  # noqa: PLC0415 - only where there is a logbook
+
+    with open_logbook(file, create=False) as logbook:
+        return logbook.entries()
+
+
+def make_folder(folder: Path) -> None:
+    """Make the folder that a logbook is to stand in. MachineError where the machine does not let us."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as why:
+        raise MachineError(f"{folder} cannot be made: {(why.strerror or str(why)).lower()}") from why

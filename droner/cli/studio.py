@@ -1,0 +1,113 @@
+"""Take many sessions at once: a teacher's studio.
+
+Rule    a folder stands for every session file in it, by name. Each session is worked on in a process of its own, as
+        many at a time as there are cores, and comes out in its turn. Mistakes in any of them are told together, and
+        then nothing is done. Each keeps the logbook beside it, whatever its session says: players never share one.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+from collections.abc import Callable, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from functools import partial
+from os.path import lexists
+from typing import TYPE_CHECKING, Generic, TypeVar
+
+import click
+
+from droner.cli.cores import cores, process_context
+from droner.cli.logbook import beside
+from droner.cli.screen import tell
+from droner.errors import MachineError, Mistake, MistakesFound
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from droner.practice.session import Session
+
+Found = TypeVar("Found")
+ENDING = ".toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Came(Generic[Found]):
+    """What came of one session: what was asked for, or mistakes, or what the machine would not give."""
+
+    found: Found | None = None
+    mistakes: tuple[Mistake, ...] = ()
+    refused: str = ""
+
+
+def sessions_of(asked: Sequence[Path]) -> list[Path]:
+    """Every session file that is meant, once each. UsageError for a folder that holds none."""
+    files: dict[Path, None] = {}
+    for path in asked:
+        files |= dict.fromkeys(_in_folder(path) if path.is_dir() else [path])
+    return list(files)
+
+
+def is_studio(asked: Sequence[Path]) -> bool:
+    """Whether several sessions are meant: more than one file, or a folder."""
+    return len(asked) > 1 or any(path.is_dir() for path in asked)
+
+
+def of_each(work: Callable[[Path], Found], files: Sequence[Path]) -> list[Found]:
+    """What the work gives for each session, in order. MistakesFound with those of all, or MachineError."""
+    workers = min(cores(), len(files))
+    if workers > 1:
+        context = process_context()
+        with ProcessPoolExecutor(workers, mp_context=context, initializer=_leave_signals) as pool:
+            came = list(pool.map(partial(_came, work), files))
+    else:
+        came = [_came(work, file) for file in files]
+    if mistakes := [mistake for one in came for mistake in one.mistakes]:
+        raise MistakesFound(dict.fromkeys(mistakes))
+    if refused := [one.refused for one in came if one.refused]:
+        raise MachineError("\n".join(refused))
+    return [one.found for one in came if one.found is not None]
+
+
+def names_of(files: Sequence[Path]) -> dict[Path, str]:
+    """A name for each session that no other has: its file's, with its folder's before it where two are alike."""
+    stems = [file.stem for file in files]
+    return {
+        file: file.stem if stems.count(file.stem) == 1 else f"{file.resolve().parent.name} {file.stem}"
+        for file in files
+    }
+
+
+def has_own(session: Session, file: Path) -> bool:
+    """Whether `droner log` finds the logbook beside a session too."""
+    return session.own_logbook or lexists(beside(file))
+
+
+def tell_of_shared(names: Sequence[str], *, quiet: bool) -> None:
+    """Say which sessions would be written down elsewhere than they are read here."""
+    if names:
+        key = 'logbook = "beside the session"'
+        tell(f"{', '.join(names)}: write {key}, so that droner log keeps each player's own.", quiet=quiet)
+
+
+def _in_folder(folder: Path) -> list[Path]:
+    found = sorted(path for path in folder.iterdir() if path.suffix == ENDING and not path.is_dir())
+    if not found:
+        raise click.UsageError(f"{folder} holds no session file: NAME{ENDING}.")
+    return found
+
+
+def _came(work: Callable[[Path], Found], file: Path) -> Came[Found]:
+    try:
+        return Came(work(file))
+    except MistakesFound as found:
+        return Came(mistakes=found.mistakes)
+    except MachineError as refused:
+        return Came(refused=str(refused))
+
+
+def _leave_signals() -> None:
+    """The parent alone obeys Ctrl-C."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    os.environ.setdefault("OMP_NUM_THREADS", "1")

@@ -1,0 +1,229 @@
+"""Write days down with the real program, and see what the next plan makes of them.
+
+Referee Python's own sqlite3, json and csv read what was written; counts are worked by hand. The player is invented.
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+import sqlite3
+import subprocess
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.cli.programs import DRONER, Ran, droner_in, files_in, surroundings
+
+MONDAY = date(2026, 1, 5)
+LADDER = (
+    'title = "Two keys"\n[rotation]\nkeys_per_day = 2\nmoves = "when done"\nvariants = "twelve"\n'
+    '[[block]]\ndrill = "thirds"\nladder = { from = 60, to = 120 }\n'
+)
+"""Invented."""
+
+
+@pytest.fixture
+def stand(tmp_path: Path) -> Path:
+    """A folder with a session whose rotation moves by what is written down."""
+    (tmp_path / "practice.toml").write_text(LADDER, encoding="utf-8")
+    return tmp_path
+
+
+def on(ahead: int) -> str:
+    return f"--date={(MONDAY + timedelta(ahead)).isoformat()}"
+
+
+def plan(folder: Path, ahead: int, *more: str) -> Any:
+    return droner_in(folder, "today", on(ahead), "--json", *more).data
+
+
+def last(folder: Path, count: int = 1000) -> Any:
+    return droner_in(folder, "log", "--last", str(count), "--json").data
+
+
+def test_an_entry_holds_what_the_plan_says(stand: Path) -> None:
+    first, second = plan(stand, 0)["items"]
+    told = droner_in(stand, "log", "1", "2/3", "--note", "thumb late", on(0), "--json")
+    assert told.code == 0, told.err
+    (entry,) = told.data
+    for name in ("drill", "key", "variant", "place", "tempo_bpm"):
+        assert entry[name] == first[name]
+    assert (entry["clean"], entry["total"], entry["note"], entry["date"]) == (2, 3, "thumb late", "2026-01-05")
+    assert entry["seconds"] == pytest.approx(3 * first["seconds"], abs=0.001)  # three runs of it
+    assert [item["logged"] for item in plan(stand, 0)["items"]] == [[{"clean": 2, "total": 3}], []]
+    assert second["logged"] == []
+
+
+def test_the_logbook_is_an_sqlite_file_that_anybody_can_read(stand: Path, own_logbook: Path) -> None:
+    droner_in(stand, "log", "1", "2/3", "2", "3/3", on(0))
+    with sqlite3.connect(own_logbook) as file:
+        assert file.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+        (table,) = [name for (name,) in file.execute("SELECT name FROM sqlite_schema WHERE type = 'table'")]
+        rows = file.execute(f"SELECT clean, total FROM {table}").fetchall()  # noqa: S608 - a name from the file itself
+    file.close()
+    assert sorted(rows) == [(2, 3), (3, 3)]
+
+
+def test_a_plan_stays_the_same_while_its_day_is_written_down(stand: Path) -> None:
+    def without_what_is_logged(told: Any) -> Any:
+        return [{name: value for name, value in item.items() if name != "logged"} for item in told["items"]]
+
+    before = without_what_is_logged(plan(stand, 0))
+    droner_in(stand, "log", "1-2", "5/5", on(0))
+    assert without_what_is_logged(plan(stand, 0)) == before
+
+
+def test_the_next_day_goes_on_and_up(stand: Path) -> None:
+    today = plan(stand, 0)
+    droner_in(stand, "log", "1-2", "3/3", on(0))
+    tomorrow = plan(stand, 1)
+    assert tomorrow["rotation"]["place"] == today["rotation"]["place"] + 2
+    assert {item["ladder"]["tempo_bpm"] for item in today["items"]} == {60}
+    assert {item["ladder"]["tempo_bpm"] for item in tomorrow["items"]} == {63}  # the second 3/3 is slower than 63
+    page = droner_in(stand, "today", on(1)).out
+    assert "on Monday" in page
+
+
+def test_a_dense_rhythm_is_told_as_it_was_played(stand: Path) -> None:
+    """Sevens at 60 are played at 34: who says 34 means the rung 60."""
+    text = LADDER + 'variant = "plain"\n'.replace('"plain"', str(_sevens(stand)))
+    (stand / "practice.toml").write_text(text, encoding="utf-8")
+    item = plan(stand, 0)["items"][0]
+    assert item["tempo_bpm"] < item["ladder"]["tempo_bpm"] == 60
+    (entry,) = droner_in(stand, "log", "1", "1/1", "--tempo", f"{item['tempo_bpm']:g}", on(0), "--json").data
+    assert entry["tempo_bpm"] == 60
+
+
+def _sevens(folder: Path) -> int:
+    variants = droner_in(folder, "patterns", "variants", "--json").data["variants"]
+    return next(int(row["number"]) for row in variants if row["rhythm"] == "even in seven")
+
+
+def test_a_correction_stands_for_the_old_entry_and_a_taken_back_one_is_gone(stand: Path) -> None:
+    first, second = droner_in(stand, "log", "1", "0/3", "2", "3/3", on(0), "--json").data
+    corrected = droner_in(stand, "log", "--correct", first["name"][:8], "3/3", "--json")
+    assert corrected.code == 0, corrected.err
+    assert corrected.data[0]["corrects"] == first["name"]
+    assert droner_in(stand, "log", "--take-back", second["name"]).code == 0
+    (holds,) = last(stand)
+    assert (holds["drill"], holds["key"], holds["clean"], holds["total"]) == (first["drill"], first["key"], 3, 3)
+    assert holds["date"] == first["date"]
+    assert holds["tempo_bpm"] == first["tempo_bpm"]
+    assert [item["logged"] for item in plan(stand, 0)["items"]] == [[{"clean": 3, "total": 3}], []]
+
+
+@pytest.mark.parametrize("ending", ["jsonl", "csv"])
+def test_what_is_exported_can_be_imported_anywhere_and_twice(stand: Path, ending: str) -> None:
+    note = 'commas, "quotes"\nand a second line = 2'
+    (first, _) = droner_in(stand, "log", "1", "1/3", "2", "3/3", "--note", note, on(0), "--json").data
+    droner_in(stand, "log", "--correct", first["name"], "2/3", "--quiet")
+    assert droner_in(stand, "log", "--export", f"all.{ending}").code == 0
+    other = {"DRONER_LOGBOOK": str(stand / "other.logbook")}
+    for _ in range(2):
+        assert droner_in(stand, "log", "--import", f"all.{ending}", environment=other).code == 0
+    told = droner_in(stand, "log", "--last", "9", "--json", environment=other).data
+    assert told == last(stand)
+    assert {entry["note"] for entry in told} == {note}
+    assert droner_in(stand, "log", "--export", f"again.{ending}", environment=other).code == 0
+    assert (stand / f"again.{ending}").read_bytes() == (stand / f"all.{ending}").read_bytes()
+
+
+def test_the_exports_are_what_their_endings_say(stand: Path) -> None:
+    droner_in(stand, "log", "1", "1/3", "2", "3/3", on(0))
+    droner_in(stand, "log", "--export", "all.jsonl")
+    droner_in(stand, "log", "--export", "all.csv")
+    lines = [json.loads(line) for line in (stand / "all.jsonl").read_text(encoding="utf-8").splitlines()]
+    with (stand / "all.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    named = [line for line in lines if "clean" in line]
+    assert [int(row["clean"]) for row in rows] == [line["clean"] for line in named] == [1, 3]
+
+
+def _talk(folder: Path, said: str, *options: str) -> Ran:
+    done = subprocess.run(
+        [*DRONER, "log", *options],
+        cwd=folder,
+        env=surroundings(),
+        input=said,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    return Ran(done.returncode, done.stdout, done.stderr)
+
+
+def test_the_day_is_written_down_in_talk(stand: Path) -> None:
+    told = _talk(stand, "what?\n4/5 at 66, tongue late\n=\n", on(0), "--json")
+    assert told.code == 0, told.err
+    first, second = told.data
+    assert (first["clean"], first["total"], first["tempo_bpm"], first["note"]) == (4, 5, 66, "tongue late")
+    assert (second["clean"], second["total"]) == (1, 1)
+    assert "'what?' is not" in told.err
+    assert "thirds" in told.err
+
+
+def test_what_was_told_stays_when_the_talk_breaks_off(stand: Path) -> None:
+    assert _talk(stand, "1/1\n", on(0)).code == 0  # the end of what is said
+    assert len(last(stand)) == 1
+    assert _talk(stand, "", on(0)).code == 0
+    again = _talk(stand, "1/1\n", on(0))
+    assert "written down already" in again.err
+    assert len(last(stand)) == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["3", "1/1"], "items 1 to 2; there is no item 3"),
+        (["1", "5/4"], "5/4 cannot be"),
+        (["1", "0/0"], "0/0 cannot be"),
+        (["1", "x"], "'x' is not clean runs of all runs"),
+        (["1", "1/1", "--last", "3", "--export", "x.csv"], "ask for one at a time"),
+        (["--correct", "ab", "1/1"], "4 signs at least"),
+        (["--correct", "abcd1234", "1/1"], "No entry that holds"),
+        (["--export", "all.txt"], "the ending says in which form"),
+        (["--take-back", "abcd1234"], "No entry that holds"),
+        (["1", "1/1", "--note", "x" * 2001], "a note has 2000 letters at most"),
+    ],
+)
+def test_what_cannot_be_is_refused_and_nothing_is_written(
+    stand: Path, own_logbook: Path, words: list[str], said: str
+) -> None:
+    before = files_in(stand)
+    told = droner_in(stand, "log", *words, on(0))
+    assert (told.code, told.out) == (2, ""), told.err
+    assert said in told.err
+    assert files_in(stand) == before
+    assert not own_logbook.exists()
+
+
+def test_all_that_is_told_in_one_command_is_kept_or_nothing(stand: Path) -> None:
+    assert droner_in(stand, "log", "1", "1/1", "9", "1/1", on(0)).code == 2
+    assert last(stand) == []
+
+
+def test_a_file_that_is_no_logbook_is_told_and_left_alone(stand: Path) -> None:
+    notes = stand / "notes.txt"
+    notes.write_text("long tones on Tuesday\n" * 100, encoding="utf-8")
+    before = notes.read_bytes()
+    for words in (["log", "1", "1/1"], ["today"], ["log", "--last", "2"]):
+        told = droner_in(stand, *words, "--logbook", "notes.txt")
+        assert told.code in {1, 3}
+        assert "notes.txt" in told.err
+        assert "Traceback" not in told.err
+        assert notes.read_bytes() == before
+
+
+def test_a_session_keeps_its_own_logbook_beside_it_once_it_has_one(stand: Path, tmp_path: Path) -> None:
+    (stand / "lena.toml").write_text(LADDER, encoding="utf-8")
+    away = {"DRONER_LOGBOOK": "", "XDG_DATA_HOME": str(tmp_path / "data"), "HOME": str(tmp_path / "home")}
+    assert droner_in(stand, "log", "lena.toml", "1", "1/1", "--logbook", "lena.logbook", on(0)).code == 0
+    assert droner_in(stand, "log", "lena.toml", "2", "1/1", on(0), environment=away).code == 0
+    (stand / "own.toml").write_text(LADDER, encoding="utf-8")
+    assert droner_in(stand, "log", "own.toml", "1", "1/1", on(0), environment=away).code == 0
+    told = droner_in(stand, "log", "--last", "9", "--json", "--logbook", "lena.logbook")
+    assert len(told.data) == 2
+    assert [path.name for path in (tmp_path / "data").rglob("*.logbook")] == ["droner.logbook"]

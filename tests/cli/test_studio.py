@@ -1,0 +1,129 @@
+"""Many sessions at once: each comes out as it would alone, whatever the cores.
+
+Referee a session worked on alone by the same program; sums are added up here. The players are invented.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.programs import droner_in, files_in
+
+DATE = "--date=2026-01-05"
+PLAYERS = {
+    "lena": 'title = "Lena"\nlogbook = "beside the session"\n[rotation]\nkeys_per_day = 2\n'
+    '[[block]]\ndrill = "thirds"\nladder = { from = 60, to = 120 }\n',
+    "omar": 'title = "Omar"\nlogbook = "beside the session"\ninstrument = "clarinet"\n[rotation]\nkeys_per_day = 1\n'
+    '[[block]]\ndrill = "thirds"\n',
+    "ruth": 'title = "Ruth"\nlogbook = "beside the session"\nminutes = 10\n[rotation]\nkeys_per_day = 2\n'
+    'moves = "when done"\n[[block]]\ndrill = "octave scale"\n',
+}
+"""Invented."""
+
+
+@pytest.fixture
+def house(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with a folder of sessions in it."""
+    monkeypatch.delenv("DRONER_LOGBOOK")
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    (tmp_path / "studio").mkdir()
+    for name, text in PLAYERS.items():
+        (tmp_path / "studio" / f"{name}.toml").write_text(text, encoding="utf-8")
+    return tmp_path
+
+
+def test_each_plan_is_what_it_would_be_alone(house: Path) -> None:
+    together = droner_in(house, "today", "studio", DATE, "--json")
+    assert together.err == ""
+    alone = [droner_in(house, "today", f"studio/{name}.toml", DATE, "--json").data for name in sorted(PLAYERS)]
+    assert together.data == alone
+
+
+def test_the_pages_end_in_a_sum(house: Path) -> None:
+    told = droner_in(house, "today", "studio", DATE)
+    plans = droner_in(house, "today", "studio", DATE, "--json").data
+    assert [line.split()[0] for line in told.lines[-5:-1]] == ["session", *sorted(PLAYERS)]
+    minutes, seconds = divmod(round(sum(plan["seconds"] for plan in plans)), 60)
+    assert told.lines[-1] == f"3 sessions, {minutes}:{seconds:02} in all"
+    assert all(f"{plan['title']}: Monday 5 January 2026" in told.out for plan in plans)
+
+
+def test_what_one_player_wrote_down_is_nobody_else_s(house: Path) -> None:
+    assert droner_in(house, "log", "studio/ruth.toml", "1-2", "1/1", DATE).code == 0
+    assert sorted(path.name for path in house.rglob("*.logbook")) == ["ruth.logbook"]
+    lena, omar, ruth = droner_in(house, "today", "studio", "--date=2026-01-06", "--json").data
+    assert ruth["rotation"]["place"] == 2
+    assert (lena["rotation"]["place"], omar["rotation"]["place"]) == (10, 5)  # by the calendar since 1 January
+
+
+def test_mistakes_of_all_players_are_told_in_one_run_and_nothing_is_written(house: Path) -> None:
+    for name in ("omar", "ruth"):
+        (house / "studio" / f"{name}.toml").write_text(f"{PLAYERS[name]}tempoo = 60\n", encoding="utf-8")
+    before = files_in(house)
+    for command in (["today"], ["render", "--out", "tracks"]):
+        told = droner_in(house, command[0], "studio", *command[1:])
+        assert (told.code, told.out) == (1, "")
+        assert "omar.toml" in told.err
+        assert "ruth.toml" in told.err
+        assert "2 mistakes" in told.err
+    assert files_in(house) == before
+
+
+def test_tracks_stand_in_a_folder_for_each_player_and_are_what_they_would_be_alone(house: Path) -> None:
+    together = droner_in(house, "render", "studio", DATE, "--out", "tracks", "--as", "wav,mid")
+    assert together.code == 0, together.err
+    for name in PLAYERS:
+        alone = droner_in(
+            house, "render", f"studio/{name}.toml", DATE, "--out", f"alone/{name}", "--as", "wav,mid", "-q"
+        )
+        assert alone.code == 0, alone.err
+        made = {path.name: path.read_bytes() for path in (house / "tracks" / name).iterdir()}
+        assert made == {path.name: path.read_bytes() for path in (house / "alone" / name).iterdir()}
+        assert made
+    assert together.lines == [str(Path("tracks") / name) for name in sorted(PLAYERS)]
+    assert "3 sessions" in together.err
+
+
+def test_players_of_one_name_in_two_folders_are_told_apart(house: Path) -> None:
+    (house / "other").mkdir()
+    (house / "other" / "lena.toml").write_text(PLAYERS["lena"], encoding="utf-8")
+    told = droner_in(
+        house, "render", "studio/lena.toml", "other/lena.toml", DATE, "--out", "tracks", "--as", "mid", "-q"
+    )
+    assert told.code == 0, told.err
+    assert sorted(path.name for path in (house / "tracks").iterdir()) == ["other lena", "studio lena"]
+
+
+def test_the_ladders_of_all_stand_in_one_table(house: Path) -> None:
+    assert droner_in(house, "log", "studio/lena.toml", "1", "3/3", DATE).code == 0
+    together = droner_in(house, "ladder", "studio", DATE, "--json").data
+    alone = [droner_in(house, "ladder", f"studio/{name}.toml", DATE, "--json").data for name in sorted(PLAYERS)]
+    assert together == alone
+    (row,) = alone[0]["ladders"]
+    assert droner_in(house, "ladder", "studio", DATE).lines[-1].split() == [
+        *("lena", "thirds", "120", "63", str(row["rung"]), "of", str(row["of"]), "today")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["ladder", "studio", "--chart", "all.svg"], "name that one"),
+        (["today", "empty"], "empty holds no session file"),
+        (["today", "studio", "--ledger", "1"], "name that one"),
+        (["render", "studio", "--only", "2"], "name that one"),
+    ],
+)
+def test_what_makes_no_sense_for_many_is_refused(house: Path, words: list[str], said: str) -> None:
+    (house / "empty").mkdir()
+    told = droner_in(house, *words)
+    assert (told.code, told.out) == (2, "")
+    assert said in told.err
+
+
+def test_a_session_that_shares_a_logbook_is_told_what_to_write(house: Path) -> None:
+    (house / "studio" / "new.toml").write_text('[[block]]\ndrill = "thirds"\n', encoding="utf-8")
+    told = droner_in(house, "today", "studio", DATE)
+    assert told.err.startswith('new: write logbook = "beside the session"')
