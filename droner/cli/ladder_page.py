@@ -93,7 +93,7 @@ def _last_clean(row: Row) -> str:
     rung = row.last_clean
     if rung is None:
         return "none"
-    return rung.label if row.way.by_tempo else f"step {row.climb.state.held}"
+    return rung.label if row.way.by_tempo else f"step {row.climb.state.clean_to}"
 
 
 def _ladder(shown: Seen, row: Row, most: int, wide: int) -> Iterator[str]:

@@ -69,8 +69,8 @@ class Row:
     @property
     def last_clean(self) -> Rung | None:
         """The last clean rung; None when nothing was clean yet."""
-        held = self.climb.state.held
-        return self.way.last_clean(held) if held else None
+        clean_to = self.climb.state.clean_to
+        return self.way.last_clean(clean_to) if clean_to else None
 
     def week(self, today: date) -> tuple[int, int]:
         """Clean runs and all runs of the last seven days, today's too."""

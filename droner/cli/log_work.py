@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING
@@ -15,13 +15,15 @@ from typing import TYPE_CHECKING
 import click
 
 from droner.cli.day import logbook_of, open_day
-from droner.cli.log_page import entry_data, page
+from droner.cli.log_page import NAME_SHOWN, entry_data, page
 from droner.cli.log_words import runs
 from droner.cli.logbook import all_entries_of, entries_of, make_folder
 from droner.cli.logging_day import NAME_BYTES, Told, entry_of
+from droner.cli.options import today
 from droner.cli.screen import page_width, show, show_json, tell
 from droner.cli.table import counted
 from droner.cli.values import items, path
+from droner.practice.logbook.effective import effective
 from droner.practice.logbook.store import open_logbook
 
 if TYPE_CHECKING:
@@ -83,7 +85,7 @@ def work(wanted: Wanted) -> None:
         raise click.UsageError(f"{named} are several things: ask for one at a time.")
     match asked:
         case ["last"]:
-            _show(wanted, _kept(wanted)[-(wanted.last or 0) :])
+            _show(wanted, sorted(_kept(wanted), key=lambda entry: (entry.written, entry.name))[-(wanted.last or 0) :])
         case ["export_to"]:
             _export(wanted)
         case ["import_from"]:
@@ -97,6 +99,8 @@ def work(wanted: Wanted) -> None:
 
 
 def _open_day(wanted: Wanted) -> Day:
+    if wanted.day is not None and wanted.day > today() + timedelta(days=1):
+        raise click.UsageError(f"{wanted.day.isoformat()} has not come yet: nothing was played on it.")
     return open_day(
         wanted.session, day=wanted.day, place=wanted.place, minutes=wanted.minutes, seed=wanted.seed,
         logbook=wanted.logbook, quiet=wanted.quiet,
@@ -147,7 +151,7 @@ def _talk(wanted: Wanted) -> None:
 
 def _correct(wanted: Wanted) -> None:
     """A new entry that stands for an old one."""
-    old = _found(_kept(wanted), wanted.correct or wanted.take_back or "")
+    old = _found(wanted, wanted.correct or wanted.take_back or "")
     new = replace(old, name=token_hex(NAME_BYTES), written=datetime.now(UTC), corrects=old.name)
     if wanted.take_back is not None:
         new = replace(new, clean=0, total=0, seconds=None, note=wanted.note)
@@ -162,6 +166,8 @@ def _corrected(wanted: Wanted, new: Entry) -> Entry:
     """The entry with what the player tells now; what is not told stays."""
     if len(wanted.words) > 1:
         raise click.UsageError("Correct one entry at a time: --correct NAME CLEAN/TOTAL.")
+    if not (wanted.words or wanted.bpm or wanted.day or wanted.note or wanted.spent is not None):
+        raise click.UsageError("Say what it should be: --correct NAME CLEAN/TOTAL, --tempo, --date, --spent or --note.")
     with _only_what_can_be():
         clean, total = runs(wanted.words[0]) if wanted.words else (new.clean, new.total)
         return replace(
@@ -175,16 +181,23 @@ def _corrected(wanted: Wanted, new: Entry) -> Entry:
         )
 
 
-def _found(entries: Sequence[Entry], beginning: str) -> Entry:
-    """The one entry whose name begins so."""
-    named = [entry for entry in entries if entry.name.startswith(beginning.lower())]
+def _found(wanted: Wanted, beginning: str) -> Entry:
+    """The one entry that holds whose name begins so."""
+    every = {entry.name: entry for entry in all_entries_of(wanted.file)}
+    named = [entry for name, entry in every.items() if name.startswith(beginning.lower())]
     if len(beginning) < SHORTEST_BEGINNING or not named:
         raise click.UsageError(
-            f"No entry that holds has a name that begins with {beginning!r}: droner log --last 10 shows them; "
+            f"No entry has a name that begins with {beginning!r}: droner log --last 10 shows them; "
             f"{SHORTEST_BEGINNING} signs at least."
         )
     if len(named) > 1:
         raise click.UsageError(f"{counted(len(named), 'entry', 'entries')} begin with {beginning!r}: write more of it.")
+    holds = {entry.name for entry in effective(every.values())}
+    later = [entry.name for entry in every.values() if entry.corrects == named[0].name]
+    if named[0].name not in holds and not later:
+        raise click.UsageError(f"{beginning} was taken back: there is nothing to correct.")
+    if named[0].name not in holds:
+        raise click.UsageError(f"{beginning} was corrected before: {later[-1][:NAME_SHOWN]} stands for it now.")
     return named[0]
 
 

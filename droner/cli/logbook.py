@@ -1,13 +1,14 @@
 """Find the logbook and read it. (Shore: the player's data folder.)
 
-Rule    the file that the command names, or the environment as DRONER_LOGBOOK; else the one beside the session file with
-        its name and the ending .logbook, if the session asks for it or it is there; else the one in the player's own
-        data folder, by the platform's convention. A folder of sessions keeps each one's beside it, so that no two
-        players share one.
+Rule    the file that the command names; else the one beside the session file with its name and the ending .logbook, if
+        the session asks for it or it is there; else the player's own: what the environment names as DRONER_LOGBOOK,
+        or in the data folder, by the platform's convention. A folder of sessions keeps each one's beside it, so
+        that no two players share one.
 """
 
 from __future__ import annotations
 
+import os
 from os.path import lexists
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from droner.practice.logbook.entry import Entry
 
 ENDING = ".logbook"
+OWN = "DRONER_LOGBOOK"
 
 
 def beside(session_file: Path) -> Path:
@@ -35,7 +37,9 @@ def logbook_file(asked: Path | None, session_file: Path | None, *, own: bool = F
 
 
 def usual_logbook() -> Path:
-    """The logbook in the player's data folder."""
+    """The player's own logbook."""
+    if named := os.environ.get(OWN):
+        return Path(named)
     from platformdirs import user_data_path  # noqa: PLC0415 - only where no other logbook is meant
 
     return user_data_path("droner", appauthor=False) / f"droner{ENDING}"

@@ -58,9 +58,8 @@ def logbook_option(command: Decorated) -> Decorated:
     return click.option(
         "--logbook",
         type=path,
-        envvar="DRONER_LOGBOOK",
         metavar="FILE",
-        help="The logbook. Default: beside the session, else in your data folder.",
+        help="The logbook. Default: beside the session if it says so, else DRONER_LOGBOOK, else in your data folder.",
         shell_complete=completing("files"),
     )(command)
 

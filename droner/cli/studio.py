@@ -1,8 +1,9 @@
 """Take many sessions at once: a teacher's studio.
 
 Rule    a folder stands for every session file in it, by name. Each session is worked on in a process of its own, as
-        many at a time as there are cores, and comes out in its turn. Mistakes in any of them are told together, and
-        then nothing is done. Each keeps the logbook beside it, whatever its session says: players never share one.
+        many at a time as there are cores, and comes out in its turn. One with mistakes keeps nobody else waiting:
+        nothing is done for it, and all mistakes are told together at the end. Each keeps the logbook beside it,
+        whatever its session says: players never share one.
 """
 
 from __future__ import annotations
@@ -41,6 +42,22 @@ class Came(Generic[Found]):
     refused: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Worked(Generic[Found]):
+    """What came of all sessions: what was asked for of the good ones, and what is wrong with the others."""
+
+    found: dict[Path, Found]
+    mistakes: tuple[Mistake, ...]
+    refused: tuple[str, ...]
+
+    def end(self) -> None:
+        """Tell what is wrong, once the good ones are done. MistakesFound, else MachineError."""
+        if self.mistakes:
+            raise MistakesFound(self.mistakes)
+        if self.refused:
+            raise MachineError("\n".join(self.refused))
+
+
 def sessions_of(asked: Sequence[Path]) -> list[Path]:
     """Every session file that is meant, once each. UsageError for a folder that holds none."""
     files: dict[Path, None] = {}
@@ -54,8 +71,8 @@ def is_studio(asked: Sequence[Path]) -> bool:
     return len(asked) > 1 or any(path.is_dir() for path in asked)
 
 
-def of_each(work: Callable[[Path], Found], files: Sequence[Path]) -> list[Found]:
-    """What the work gives for each session, in order. MistakesFound with those of all, or MachineError."""
+def of_each(work: Callable[[Path], Found], files: Sequence[Path]) -> Worked[Found]:
+    """What the work gives for each session, in order."""
     workers = min(cores(), len(files))
     if workers > 1:
         context = process_context()
@@ -63,11 +80,11 @@ def of_each(work: Callable[[Path], Found], files: Sequence[Path]) -> list[Found]
             came = list(pool.map(partial(_came, work), files))
     else:
         came = [_came(work, file) for file in files]
-    if mistakes := [mistake for one in came for mistake in one.mistakes]:
-        raise MistakesFound(dict.fromkeys(mistakes))
-    if refused := [one.refused for one in came if one.refused]:
-        raise MachineError("\n".join(refused))
-    return [one.found for one in came if one.found is not None]
+    return Worked(
+        {file: one.found for file, one in zip(files, came, strict=True) if one.found is not None},
+        tuple(dict.fromkeys(mistake for one in came for mistake in one.mistakes)),
+        tuple(one.refused for one in came if one.refused),
+    )
 
 
 def names_of(files: Sequence[Path]) -> dict[Path, str]:

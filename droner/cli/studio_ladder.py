@@ -45,15 +45,16 @@ def show_ladders(sessions: Sequence[Path], today: date, chart: Path | None, *, a
         raise click.UsageError("--chart draws the ladders of one session: name that one.")
     files = sessions_of(sessions)
     names = names_of(files)
-    told = of_each(partial(_told, names=names, today=today, wide=page_width()), files)
-    shared = [names[file] for file, one in zip(files, told, strict=True) if one.shares]
-    tell_of_shared(shared, quiet=quiet)
+    worked = of_each(partial(_told, names=names, today=today, wide=page_width()), files)
+    tell_of_shared([names[file] for file, one in worked.found.items() if one.shares], quiet=quiet)
+    told = list(worked.found.values())
     if as_json:
         show_json([one.data for one in told])
-        return
-    for one in told:
-        show(f"{one.page}\n\n")
-    show(table([row for one in told for row in one.rows], HEADS, RIGHT, page=page_width()))
+    elif told:
+        for one in told:
+            show(f"{one.page}\n\n")
+        show(table([row for one in told for row in one.rows], HEADS, RIGHT, page=page_width()))
+    worked.end()
 
 
 def _told(file: Path, *, names: dict[Path, str], today: date, wide: int) -> Told:

@@ -1,7 +1,7 @@
 """Make the tracks of many sessions: a folder for each, one session to a core.
 
-Rule    every session is planned first, so that all mistakes are told before anything is written. A session's tracks are
-        those that it would have alone.
+Rule    every session is planned first; nothing is written for one with mistakes, which are told at the end. A session's
+        tracks are those that it would have alone.
 Units   seconds of music; work in frames.
 """
 
@@ -69,21 +69,24 @@ def render_studio(
         raise click.UsageError("--only takes items of one session: name that one.")
     began, files, options = monotonic(), sessions_of(sessions), {**options, "logbook": None}
     names, folder = names_of(files), out or default_folder(options["day"] or today())
-    plans = dict(zip(files, of_each(partial(_planned, options=options), files), strict=True))
+    worked = of_each(partial(_planned, options=options), files)
+    plans = worked.found
     tell_of_shared([names[file] for file, plan in plans.items() if plan.shares], quiet=quiet)
     jobs = [
         SessionJob(folder / names[file], file, wanted, options, _frames(plan, wanted)) for file, plan in plans.items()
     ]
-    with stoppable(), folder_for_files(folder):
-        write_all(jobs, quiet=quiet)
+    if jobs:
+        with stoppable(), folder_for_files(folder):
+            write_all(jobs, quiet=quiet)
     data = [_data(job, plans[job.file]) for job in jobs]
     if as_json:
         show_json(data)
-    else:
+    elif data:
         show("\n".join(one["folder"] for one in data))
     tracks, seconds = sum(one["tracks"] for one in data), sum(one["seconds"] for one in data)
     told = f"{counted(len(jobs), 'session')}: {counted(tracks, 'track')}, {minutes_seconds(seconds)} of music"
     tell(f"{told}, in {monotonic() - began:.1f} s", quiet=quiet)
+    worked.end()
 
 
 def _told(told: Told, before: int, most: int, frames: int) -> None:

@@ -43,15 +43,17 @@ def show_days(asked: Sequence[Path], *, item: int | None, as_json: bool, **optio
         raise click.UsageError("--ledger shows an item of one session: name that one.")
     options["logbook"] = None
     files = sessions_of(asked)
-    told = of_each(partial(_told, wide=page_width(), names=names_of(files), options=options), files)
+    worked = of_each(partial(_told, wide=page_width(), names=names_of(files), options=options), files)
+    told = list(worked.found.values())
     tell_of_shared([one.row[0] for one in told if one.shares], quiet=bool(options["quiet"]))
     if as_json:
         show_json([one.data for one in told])
-        return
-    for one in told:
-        show(f"{one.page}\n\n")
-    show(table([one.row for one in told], HEADS, RIGHT, page=page_width()))
-    show(f"{counted(len(told), 'session')}, {minutes_seconds(sum(one.seconds for one in told))} in all")
+    elif told:
+        for one in told:
+            show(f"{one.page}\n\n")
+        show(table([one.row for one in told], HEADS, RIGHT, page=page_width()))
+        show(f"{counted(len(told), 'session')}, {minutes_seconds(sum(one.seconds for one in told))} in all")
+    worked.end()
 
 
 def _told(file: Path, *, wide: int, names: dict[Path, str], options: dict[str, Any]) -> Told:

@@ -2,7 +2,8 @@
 
 Rule    who holds the pitch against a partner has nothing else to hold on to. A drone that comes back in tune or off
         is judged by the ear that kept the pitch through the silence: chords, or the guide, would keep it for the
-        player. So neither sounds in such an item; a click does, and so does a guide that the command asks for.
+        player. So neither sounds in such an item, if it is long enough for a return; a click does, and so does a guide
+        that the command asks for.
 Source  common practice, no source.
 """
 
@@ -23,7 +24,7 @@ def given_away(item: Item) -> str:
     """What chords and the guide would give away in an item, in words; empty where they may sound."""
     if item.block.partner is not None and item.block.partner.role == HOLD:
         return HELD_PITCH
-    return RETURN if item.drone.returns else ""
+    return RETURN if item.drone.returns and item.fewest_bars >= item.drone.bars_needed else ""
 
 
 def sounds_alone(item: Item) -> bool:

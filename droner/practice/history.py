@@ -50,6 +50,10 @@ class History:
         }
         return frozenset(place for place, key, variant in found if _is_turn(turn(place), key, variant, fixed))
 
+    def days_of(self, title: str) -> int:
+        """On how many days a session was played."""
+        return len({entry.day for entry in self.entries if entry.session == title})
+
     def weak(self, today: date) -> tuple[Entry, ...]:
         """The last entries of what went badly in the last days, the worst first."""
         last = {(entry.drill, entry.key): entry for entry in self.entries if entry.day < today}

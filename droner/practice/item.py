@@ -99,6 +99,14 @@ class Item:
         return max(self.runs.count(WHOLE), 1) if self.block.ladder else len(self.runs)
 
     @property
+    def fewest_bars(self) -> int:
+        """The bars of its shortest time through."""
+        return min(
+            sum(int(placed.phrase.length.ratio(self.meter.bar)) for placed in repeat.phrases)
+            for repeat in self.performance.repeats
+        )
+
+    @property
     def seconds(self) -> Seconds:
         """How long it lasts, count-ins and breaths included."""
         return self.performance.duration

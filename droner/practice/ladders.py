@@ -44,7 +44,7 @@ class LadderDay:
     @property
     def found(self) -> Found:
         """What the items of the day depend on."""
-        return tuple((block, group, each.rung, each.opening_per_cent) for block, group, each in self.standings)
+        return tuple((block, group, each.rung, each.opening_bpm) for block, group, each in self.standings)
 
 
 class Ladders:
@@ -85,9 +85,9 @@ class Ladders:
         if found is None:
             return None
         rung = with_speeds(found.rung, block)
-        if not opens or found.opening_per_cent is None or min(rung.speeds) < WHOLE:
+        if not opens or found.opening_bpm is None or min(rung.speeds) < WHOLE:
             return rung
-        return replace(rung, speeds=(_opening(rung.bpm, found.opening_per_cent, block), *rung.speeds))
+        return replace(rung, speeds=(_opening(rung.bpm, found.opening_bpm, block), *rung.speeds))
 
     def _standings(self, today: date) -> list[tuple[int, str, Standing]]:
         found = []
@@ -123,9 +123,8 @@ class Ladders:
         return self._patterns.variants[number - 1] if known else None
 
 
-def _opening(bpm: Fraction, per_cent: Fraction, block: Block) -> Fraction:
+def _opening(bpm: Fraction, opening_bpm: Fraction, block: Block) -> Fraction:
     """The speed of a run that opens a day: the metronome's number nearest to it, never slower than the ladder."""
-    asked = bpm * per_cent / WHOLE
-    number = nearest_bpm(asked) if SLOWEST_BPM <= asked <= FASTEST_BPM else asked
+    number = nearest_bpm(opening_bpm) if SLOWEST_BPM <= opening_bpm <= FASTEST_BPM else opening_bpm
     slowest = block.ladder.from_bpm if block.ladder else number
-    return max(Fraction(number), slowest) * WHOLE / bpm
+    return min(max(Fraction(number), slowest), bpm) * WHOLE / bpm

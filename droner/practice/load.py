@@ -10,6 +10,7 @@ Source  sudden increases of load are the risk: Chan & Ackermann 2014, doi 10.338
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -22,16 +23,25 @@ LOOKED_AT_DAYS = 28
 LEAST_SECONDS = 5 * 60
 
 
-def allowed_seconds(played: Mapping[date, Fraction], today: date, growth_per_cent: Fraction) -> Fraction | None:
-    """How long today may be; None where nothing limits it."""
+@dataclass(frozen=True, slots=True)
+class Load:
+    """What the six days before a day held, and the fullest seven of the four weeks before; in seconds."""
+
+    week: Fraction
+    fullest: Fraction
+
+    def allowed(self, growth_per_cent: Fraction) -> Fraction:
+        """How long the day may be."""
+        return max(self.fullest * (1 + growth_per_cent / 100) - self.week, Fraction(LEAST_SECONDS))
+
+
+def load_before(played: Mapping[date, Fraction], today: date) -> Load | None:
+    """The load before a day; None where there is nothing to compare with."""
     first = today - timedelta(days=WEEK_DAYS - 1)
-    before = [_week(played, first - timedelta(days=WEEK_DAYS + back)) for back in range(LOOKED_AT_DAYS - WEEK_DAYS + 1)]
-    if not any(before):
-        return None
-    week = sum((played.get(first + timedelta(days=ahead), Fraction(0)) for ahead in range(WEEK_DAYS - 1)), Fraction(0))
-    return max(max(before) * (1 + growth_per_cent / 100) - week, Fraction(LEAST_SECONDS))
+    before = [_days(played, first - timedelta(days=WEEK_DAYS + back)) for back in range(LOOKED_AT_DAYS - WEEK_DAYS + 1)]
+    return Load(_days(played, first, WEEK_DAYS - 1), max(before)) if any(before) else None
 
 
-def _week(played: Mapping[date, Fraction], first: date) -> Fraction:
-    """What seven days held."""
-    return sum((played.get(first + timedelta(days=ahead), Fraction(0)) for ahead in range(WEEK_DAYS)), Fraction(0))
+def _days(played: Mapping[date, Fraction], first: date, count: int = WEEK_DAYS) -> Fraction:
+    """What so many days held."""
+    return sum((played.get(first + timedelta(days=ahead), Fraction(0)) for ahead in range(count)), Fraction(0))

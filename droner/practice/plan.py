@@ -69,16 +69,13 @@ class Plan:
     items: tuple[PlannedItem, ...]
     left_out: tuple[LeftOut, ...]
     allotted: Budget
+    sessions_before: int
+    """How many sessions there were before this one: days written down, or by the calendar or what is done."""
 
     @property
     def budget(self) -> Seconds:
         """What the day has, its rest included."""
         return self.allotted.whole
-
-    @property
-    def sessions_before(self) -> int:
-        """How many sessions there were before this one, by the calendar or by what is done."""
-        return self.first_place // self.keys_asked
 
     @property
     def seconds(self) -> Seconds:
@@ -133,7 +130,21 @@ class Planner:
             )
             for number, one in enumerate(ordered, 1)
         )
-        return Plan(today, standing.place, fitted.moves_on, standing.keys, items, fitted.left_out, budget)
+        return Plan(
+            today,
+            standing.place,
+            fitted.moves_on,
+            standing.keys,
+            items,
+            fitted.left_out,
+            budget,
+            self._sessions_before(standing),
+        )
+
+    def _sessions_before(self, standing: Standing) -> int:
+        if self.kept and self.session.rotation.by_calendar:
+            return self.history.days_of(self.session.title)
+        return standing.place // standing.keys
 
     def group(self, item: Item) -> str:
         """The group of items that its ladder climbs with; "" for the whole drill."""

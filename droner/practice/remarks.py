@@ -41,10 +41,11 @@ def remarks(plan: Plan, planner: Planner) -> tuple[str, ...]:
 def _shrunk(plan: Plan, session: Session) -> Iterator[str]:
     """Why a day is shorter than the session says."""
     if plan.allotted.shrunk and session.load_growth is not None:
-        fits = int(plan.budget.exact // 60)
+        fits, growth = int(plan.budget.exact // 60), float(session.load_growth)
+        week, fullest = (round(float(seconds) / 60) for seconds in plan.allotted.played)
         yield (
-            f"Shortened to {fits} minutes: with more, these seven days would hold over {float(session.load_growth):g} "
-            "per cent more than the fullest seven of the four weeks before. Rest counts for nothing against you."
+            f"Shortened to {fits} minutes: the last six days held {week} minutes, the fullest seven of the four weeks "
+            f"before {fullest}, and load_growth lets seven days hold {growth:g} per cent more than those."
         )
 
 
@@ -74,12 +75,12 @@ def _drones(plan: Plan) -> Iterator[str]:
     told: dict[str, None] = {}
     for item in (planned.item for planned in plan.items):
         drone = item.drone
-        if (bars := _fewest_bars(item)) < drone.bars_needed:
+        if (bars := item.fewest_bars) < drone.bars_needed:
             told[f"{drone.name} needs {drone.bars_needed} bars; {item.drill.name} has {bars}: the drone sounds on."] = (
                 None
             )
         if 0 < drone.softer_over <= plan.sessions_before:
-            counted = f"{drone.softer_over} sessions lie behind, counted from begins, or by done"
+            counted = f"{drone.softer_over} sessions lie behind, counted by what is written down, or from begins"
             told[f"{drone.name} is as soft as it gets: {counted}."] = None
     yield from told
 
@@ -120,14 +121,6 @@ def _alone(plan: Plan, session: Session) -> Iterator[str]:
             reason = f"{'they' if has_chords else 'it'} would give away {given_away(item)}"
             told[f"{item.drill.name} has {parts} today: {reason}."] = None
     yield from told
-
-
-def _fewest_bars(item: Item) -> int:
-    """The bars of the shortest time through."""
-    return min(
-        sum(int(placed.phrase.length.ratio(item.meter.bar)) for placed in repeat.phrases)
-        for repeat in item.performance.repeats
-    )
 
 
 def short_day(plan: Plan, planner: Planner) -> Iterator[str]:

@@ -183,9 +183,9 @@ def test_what_was_told_stays_when_the_talk_breaks_off(stand: Path) -> None:
         (["1", "x"], "'x' is not clean runs of all runs"),
         (["1", "1/1", "--last", "3", "--export", "x.csv"], "ask for one at a time"),
         (["--correct", "ab", "1/1"], "4 signs at least"),
-        (["--correct", "abcd1234", "1/1"], "No entry that holds"),
+        (["--correct", "abcd1234", "1/1"], "No entry has a name"),
         (["--export", "all.txt"], "the ending says in which form"),
-        (["--take-back", "abcd1234"], "No entry that holds"),
+        (["--take-back", "abcd1234"], "No entry has a name"),
         (["1", "1/1", "--note", "x" * 2001], "a note has 2000 letters at most"),
     ],
 )

@@ -58,16 +58,27 @@ def test_what_one_player_wrote_down_is_nobody_else_s(house: Path) -> None:
     assert (lena["rotation"]["place"], omar["rotation"]["place"]) == (10, 5)  # by the calendar since 1 January
 
 
-def test_mistakes_of_all_players_are_told_in_one_run_and_nothing_is_written(house: Path) -> None:
+def test_a_slip_of_one_player_keeps_nobody_else_waiting(house: Path) -> None:
     for name in ("omar", "ruth"):
         (house / "studio" / f"{name}.toml").write_text(f"{PLAYERS[name]}tempoo = 60\n", encoding="utf-8")
-    before = files_in(house)
-    for command in (["today"], ["render", "--out", "tracks"]):
-        told = droner_in(house, command[0], "studio", *command[1:])
-        assert (told.code, told.out) == (1, "")
+    alone = droner_in(house, "today", "studio/lena.toml", DATE, "--json").data
+    told = droner_in(house, "today", "studio", DATE, "--json")
+    assert (told.code, told.data) == (1, [alone])
+    for command in (["today", "studio"], ["render", "studio", "--out", "tracks", "--as", "mid"]):
+        told = droner_in(house, *command, DATE)
+        assert told.code == 1
         assert "omar.toml" in told.err
         assert "ruth.toml" in told.err
         assert "2 mistakes" in told.err
+    assert [path.name for path in (house / "tracks").iterdir()] == ["lena"]
+
+
+def test_where_all_slip_nothing_is_written(house: Path) -> None:
+    for name, text in PLAYERS.items():
+        (house / "studio" / f"{name}.toml").write_text(f"{text}tempoo = 60\n", encoding="utf-8")
+    before = files_in(house)
+    told = droner_in(house, "render", "studio", "--out", "tracks")
+    assert (told.code, told.out) == (1, "")
     assert files_in(house) == before
 
 

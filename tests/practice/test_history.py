@@ -6,18 +6,24 @@ Referee the counts are worked by hand beside each test. 70 per cent, two weeks, 
 
 from __future__ import annotations
 
-from datetime import timedelta
+from collections.abc import Mapping
+from datetime import date, timedelta
 from fractions import Fraction
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from droner.practice.history import History
-from droner.practice.load import LEAST_SECONDS, LOOKED_AT_DAYS, allowed_seconds
+from droner.practice.load import LEAST_SECONDS, LOOKED_AT_DAYS, load_before
 from tests.practice.days import MONDAY, session_of
 from tests.practice.entries import entry
 
 TUESDAY = MONDAY + timedelta(1)
+
+
+def allowed_seconds(played: Mapping[date, Fraction], today: date, growth: Fraction) -> Fraction | None:
+    load = load_before(played, today)
+    return load.allowed(growth) if load else None
 
 
 def a_turn(place: int) -> tuple[str, int]:

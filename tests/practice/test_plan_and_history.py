@@ -9,7 +9,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from droner.practice.history import History
@@ -121,7 +121,7 @@ def test_a_plateau_is_told_with_something_else_to_change() -> None:
     made = planner(LADDER, entries=entries)
     told = [remark for remark in remarks(made.day(MONDAY + timedelta(3)), made) if "plateau" in remark]
     assert len(told) == 1
-    assert "3 days did not get past 60: leave the tempo, try" in told[0]
+    assert "3 days did not get past 60, the slowest: begin lower" in told[0]
     two = planner(LADDER, entries=entries[:2])
     assert not [remark for remark in remarks(two.day(MONDAY + timedelta(2)), two) if "plateau" in remark]
 
@@ -187,6 +187,7 @@ def test_a_day_that_would_be_too_much_is_shortened_and_says_so() -> None:
     assert free.day(MONDAY + timedelta(13)).budget.exact == 25 * 60
 
 
+@settings(deadline=None, max_examples=40)
 @given(st.lists(st.tuples(st.integers(0, 30), st.integers(0, 11), st.integers(0, 4)), max_size=12), st.integers(0, 60))
 def test_any_history_leaves_a_plan_within_its_minutes(told: list[tuple[int, int, int]], today: int) -> None:
     fresh = planner(LADDER, 'drill = "slow chromatic"', top="minutes = 10").day(MONDAY)

@@ -20,6 +20,9 @@ from tests.practice.lines import patterns
 OCTAVES = 'drill = "octave scale"\ntempo = 60\nkeys = "today"'
 
 
+TRIADS = 'drill = "triads on every degree"'
+
+
 def told(rotation: str, minutes: float = 5, block: str = OCTAVES) -> tuple[str, ...]:
     planner = planner_of(block, minutes=minutes, rotation=f'variants = "none"\n{rotation}')
     return remarks(planner.day(MONDAY), planner)
@@ -93,19 +96,19 @@ def test_a_drone_that_only_sounds_on_is_told_and_no_other(drone: str, drill: str
     ("block", "top", "words"),
     [
         (
-            'drill = "thirds"\ndrone = "blind return"',
+            'drill = "triads on every degree"\ndrone = "blind return"',
             "",
-            "thirds has no chords today: they would give away how the drone",
+            "triads on every degree has no chords today: they would give away how the drone",
         ),
         (
-            f'{OCTAVES}\ndrone = "short blind return"\nchanges = "none"',
+            f'{TRIADS}\ndrone = "short blind return"\nchanges = "none"',
             "[sound]\nguide = true",
-            "octave scale has no guide today: it would give away how the drone",
+            "triads on every degree has no guide today: it would give away how the drone",
         ),
         (
-            'drill = "thirds"\ndrone = "blind return"',
+            'drill = "triads on every degree"\ndrone = "blind return"',
             "[sound]\nguide = true",
-            "thirds has no chords and no guide today: they would",
+            "triads on every degree has no chords and no guide today: they would",
         ),
         (
             'drill = "thirds"\npartner = { kind = "tired low", role = "hold" }',
@@ -113,9 +116,9 @@ def test_a_drone_that_only_sounds_on_is_told_and_no_other(drone: str, drill: str
             "thirds has no chords today: they would give away the pitch that you hold against the partner.",
         ),
         ('drill = "thirds"\ndrone = "tone and silence"', "[sound]\nguide = true", ""),
-        ('drill = "thirds"\ndrone = "blind return"\nchanges = "none"', "", ""),
-        ('drill = "thirds"\ndrone = "blind return"', "[sound.changes]\non = false", ""),
-        ('drill = "thirds"\ndrone = "blind return"\nchanges = "none"\nguide = false', "[sound]\nguide = true", ""),
+        ('drill = "triads on every degree"\ndrone = "blind return"\nchanges = "none"', "", ""),
+        ('drill = "triads on every degree"\ndrone = "blind return"', "[sound.changes]\non = false", ""),
+        ('drill = "triads on every degree"\ndrone = "blind return"\nchanges = "none"\nguide = false', "[sound]\nguide = true", ""),
     ],
 )
 def test_what_a_task_keeps_silent_is_told(block: str, top: str, words: str) -> None:
@@ -137,7 +140,7 @@ OFF = "[sound.drone]\non = false\n[sound.changes]\non = false\n[sound.click]\non
         ('drill = "thirds"\nguide = false', f"[sound]\nguide = true\n{OFF}", True),
         ('drill = "thirds"\nguide = true', OFF, False),
         ('drill = "thirds"', f"[sound]\nguide = true\n{OFF}", False),
-        ('drill = "thirds"\ndrone = "blind return"', f"[sound]\nguide = true\n{OFF}", True),
+        ('drill = "triads on every degree"\ndrone = "blind return"', f"[sound]\nguide = true\n{OFF}", True),
         ('drill = "octave scale"\ndrone = "none"\nchanges = "none"', "[sound.click]\non = false", True),
         (f"{QUIET}\ncount_in = 0", "", True),
         (QUIET, "", False),

@@ -37,7 +37,7 @@ FEWEST, RECENT = 8, 12
 STALLED = 2
 FURTHEST_DAYS = 5 * 365
 TOO_EARLY, NOT_AT_THIS_PACE = "too early to say", "not at this pace"
-WAY_BACK, THERE = "too early to say on the way back", "at its target"
+WAY_BACK, THERE = "too early to say, on the way back", "at its target"
 
 
 @dataclass(frozen=True, slots=True)

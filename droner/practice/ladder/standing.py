@@ -26,15 +26,16 @@ if TYPE_CHECKING:
 class Standing:
     """Where a ladder stands on one day: at `place` (from 0) of so many rungs.
 
-    `opening_per_cent`: how slow the first run of the drill is today, None where it is no slower than the others.
-    `plateau`: whether enough days have failed; then `plateau_words` says what to change instead of the tempo.
+    `opening_bpm`: the tempo of the drill's first run today, None where it is no slower than the others.
+    `plateau`: whether enough days have failed where it stands, or where a fall from there leads; then
+    `plateau_words` says what to change instead of the tempo.
     `reached`: whether the target was clean, and nothing has led down from it since.
     """
 
     rung: Rung
     place: int
     of: int
-    opening_per_cent: Fraction | None
+    opening_bpm: Fraction | None
     plateau: bool
     reached: bool
     why: str
@@ -45,14 +46,14 @@ def standing(order: LadderOrder, climb: Climb, today: date) -> Standing:
     """Where it stands. ValueError for a ladder that does not climb."""
     way, state = way_of(order), climb.state
     days = days_away(state.day, today)
-    place = way.resumed(state.place, state.held, state.returned, days)
+    place = way.resumed(state.place, state.clean_to, state.returned, days)
     told = Told(order, way, climb, today, place)
-    stuck = state.failing >= order.plateau_days
+    stuck = state.failing >= order.plateau_days and place >= way.falls[state.stuck]
     return Standing(
         rung=told.rung,
         place=place,
         of=len(way.rungs),
-        opening_per_cent=way.opening(place, state.held, days),
+        opening_bpm=way.opening(place, state.clean_to, days),
         plateau=stuck,
         reached=told.is_reached,
         why=why(told),

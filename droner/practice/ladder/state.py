@@ -84,7 +84,8 @@ class Move:
 class State:
     """How a ladder stands after everything that was played.
 
-    `held`: the places below it were clean since the last fall; `held` - 1 is the last clean one. `row`, `missed`: clean
+    `held`: the places below it were clean since the last fall. `clean_to`: the one below it is the last clean one,
+    which a fall takes back only as far as it was missed itself. `row`, `missed`: clean
     runs and misses in a row, as far as they are proved, since the last move. `clean`, `total`: this day's runs that
     counted since then. `failing`: days that failed since the place `stuck` was last passed. `returned`: the longest
     absence, in days, that the player came back from clean.
@@ -92,6 +93,7 @@ class State:
 
     place: int = 0
     held: int = 0
+    clean_to: int = 0
     day: date | None = None
     row: int = 0
     missed: int = 0

@@ -39,8 +39,8 @@ class Walk:
     """One player on one ladder, in the middle of climbing. Changes with each run; `state` is what stays."""
 
     __slots__ = (
-        "_away", "_clean", "_day", "_down_after", "_failing", "_fell_from", "_held", "_missed", "_place", "_returned",
-        "_row", "_share", "_stuck", "_total", "_up_after", "_upped", "_way", "moves",
+        "_away", "_clean", "_clean_to", "_day", "_down_after", "_failing", "_fell_from", "_held", "_missed", "_place",
+        "_returned", "_row", "_share", "_stuck", "_total", "_up_after", "_upped", "_way", "moves",
     )  # fmt: skip
 
     def __init__(self, way: Way, order: LadderOrder) -> None:
@@ -48,7 +48,7 @@ class Walk:
         self._up_after, self._down_after = way.up_after, order.down_after
         self._share = order.clean_share.as_integer_ratio()
         self._day: date | None = None
-        self._place = self._held = 0
+        self._place = self._held = self._clean_to = 0
         self._row = self._missed = self._clean = self._total = 0
         self._failing = self._stuck = 0
         self._away = self._returned = 0
@@ -89,6 +89,7 @@ class Walk:
         place, held = self._place, self._held
         count = 1 if place < held else self._up_after
         self._upped = True
+        self._clean_to = max(self._clean_to, place + 1)
         if self._away:
             self._away, self._returned = 0, max(self._away, self._returned)
         if place >= self._stuck:
@@ -107,6 +108,7 @@ class Walk:
         if fall < place:
             self._fell_from = max(self._fell_from, place)
             self._held, self._away = min(self._held, fall), 0
+            self._clean_to = min(self._clean_to, place)
             self._move(fall, Why.DOWN, self._missed)
 
     def _move(self, place: int, why: Why, count: int) -> None:
@@ -121,7 +123,7 @@ class Walk:
         away = days_away(self._day, day)
         self._day, self._clean, self._total = day, 0, 0
         self._upped, self._fell_from = False, NO_FALL
-        place = self._way.resumed(self._place, self._held, self._returned, away)
+        place = self._way.resumed(self._place, self._clean_to, self._returned, away)
         if place < self._place:
             self._away = away
             self._move(place, Why.RESTART, away)
@@ -138,6 +140,7 @@ class Walk:
         return State(
             self._place,
             self._held,
+            self._clean_to,
             self._day,
             self._row,
             self._missed,

@@ -77,25 +77,24 @@ class Way:
         height, target = 2 * self.steps.index(step) + 1, self.tempos[0]
         return Reach(height if bpm >= target else NEVER_CLEAN, height if bpm <= target else NEVER_MISSED)
 
-    def resumed(self, place: int, held: int, returned: int, days: int) -> int:
+    def resumed(self, place: int, clean_to: int, returned: int, days: int) -> int:
         """The place to start again from after so many days away."""
         row = self._row(days)
-        if row is None or self.restart[row][0] <= ONE_NIGHT or days <= returned or held == 0:
+        if row is None or self.restart[row][0] <= ONE_NIGHT or days <= returned or clean_to == 0:
             return place
-        return min(place, self._slow_enough(row, held))
+        return min(place, self._slow_enough(row, clean_to))
 
-    def opening(self, place: int, held: int, days: int) -> Fraction | None:
-        """How slow, in per cent, the first run of the day is; None where it is no slower than the others."""
+    def opening(self, place: int, clean_to: int, days: int) -> Fraction | None:
+        """The tempo of the day's first run; None where it is no slower than the others."""
         row = self._row(days)
-        if row is None or place == 0 or not self.by_tempo:
+        if row is None or self.restart[row][1] >= WHOLE or place == 0 or clean_to == 0 or not self.by_tempo:
             return None
-        share = self.restart[row][1]
-        fast = self.rungs[place].bpm * WHOLE > self.last_clean(held).bpm * share
-        return share if fast and share < WHOLE else None
+        slow = self.last_clean(clean_to).bpm * self.restart[row][1] / WHOLE
+        return max(slow, self.tempos[0]) if slow < self.rungs[place].bpm else None
 
-    def last_clean(self, held: int) -> Rung:
+    def last_clean(self, clean_to: int) -> Rung:
         """The last clean rung; in a climb that goes back by itself, the fastest of those passed."""
-        return Rung(self.fastest[held - 1], self.rungs[held - 1].step)
+        return Rung(self.fastest[clean_to - 1], self.rungs[clean_to - 1].step)
 
     def share(self, days: int) -> Fraction:
         """At so many per cent of the last clean tempo it starts again after so many days."""
@@ -107,11 +106,11 @@ class Way:
         rows = [row for row, (least, _) in enumerate(self.restart) if least <= days]
         return max(rows, default=None)
 
-    def _slow_enough(self, row: int, held: int) -> int:
+    def _slow_enough(self, row: int, clean_to: int) -> int:
         """The highest place that is slow enough after an absence; the first where none is."""
         if not self.by_tempo:
-            return max(held - sum(least > ONE_NIGHT for least, _ in self.restart[: row + 1]), 0)
-        slow = self.last_clean(held).bpm * self.restart[row][1] / WHOLE
+            return max(clean_to - sum(least > ONE_NIGHT for least, _ in self.restart[: row + 1]), 0)
+        slow = self.last_clean(clean_to).bpm * self.restart[row][1] / WHOLE
         return max((place for place, rung in enumerate(self.rungs) if rung.bpm <= slow), default=0)
 
 

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from droner.practice.ladder.way import Way
     from droner.practice.session import LadderOrder
 
+LATELY_DAYS = 7
+"""A fall is told of for so long."""
 TIMES: Mapping[int, str] = MappingProxyType({1: "once", 2: "twice"})
 
 
@@ -63,6 +65,14 @@ def why(told: Told) -> str:
         return f"at its {_target(told)} since {_since(told)}"
     if moves and not state.counted:
         return _MOVED[moves[-1].why](told, moves[-1])
+    return _counted(told)
+
+
+def _counted(told: Told) -> str:
+    """Where it stands while runs are counted; of a fall that lately led there."""
+    last = told.climb.moves[-1] if told.climb.moves else None
+    if last and last.why is Why.DOWN and (told.today - last.day).days <= LATELY_DAYS:
+        return f"{_down(told, last)}; {_counts(told)}"
     return f"stands at {told.rung.label}{_last_words(told)}: {_counts(told)}"
 
 
@@ -70,6 +80,8 @@ def plateau(told: Told) -> str:
     """What to change instead of the tempo."""
     days, stuck = told.climb.state.failing, told.way.rungs[told.climb.state.stuck].label
     tried = "1 day" if days == 1 else f"{days} days"
+    if told.climb.state.stuck == 0 and told.way.by_tempo:
+        return f"{tried} did not get past {stuck}, the slowest: begin lower, with a smaller from"
     return f"{tried} did not get past {stuck}: leave the tempo, try {suggestion(told.today)}"
 
 
@@ -106,8 +118,9 @@ def _last_words(told: Told) -> str:
 def _up(told: Told, move: Move) -> str:
     rungs, on = told.way.rungs, on_day(move.day, told.today)
     old, new = rungs[move.from_place], rungs[move.to_place]
-    row = f"{move.count} clean in a row at {old.label}, the last {on}"
-    clean = f"clean at {old.label} {on}" if move.count == 1 else row
+    in_a_row = f"{move.count} clean in a row" if move.count > 1 else "clean"
+    row = f"{in_a_row} at {old.label}, the last {on}"
+    clean = f"clean at {old.label} {on}, on the way back" if move.count == 1 and told.way.up_after > 1 else row
     return f"{clean}: {'on' if new.bpm < old.bpm else 'up'} to {new.label}"
 
 
@@ -125,16 +138,16 @@ def _restarted(told: Told, move: Move) -> str:
 def _away(told: Told, days: int, day: date, from_place: int) -> str:
     """After days away, on a day: how far back from a place, and by which rule."""
     when = "" if day == told.today else f" {on_day(day, told.today)}"
-    away = f"{days} days away"
+    away = f"{days} days since the last time"
     if not told.way.by_tempo:
         return f"{away}: back from {told.way.rungs[from_place].label} to {told.rung.label}{when}"
-    share, clean = told.way.share(days), told.way.last_clean(told.climb.state.held)
+    share, clean = told.way.share(days), told.way.last_clean(told.climb.state.clean_to)
     return f"{away}: down to {told.rung.label}{when}, {_at_most(told, share)} your last clean {clean.label}"
 
 
 def _at_most(told: Told, share: Fraction) -> str:
     """By how much slower; the first rung may still be faster than that."""
-    slow_enough = told.rung.bpm * 100 <= told.way.last_clean(told.climb.state.held).bpm * share
+    slow_enough = told.rung.bpm * 100 <= told.way.last_clean(told.climb.state.clean_to).bpm * share
     return f"at most {float(share):g} per cent of" if slow_enough else "its first tempo, after"
 
 

@@ -25,8 +25,8 @@ ALWAYS_CLEAN = {60: 3}
     ("days", "tempo", "opening"),
     [
         (0, 100, None),
-        (1, 100, 90),
-        (2, 100, 90),  # 80 per cent only after three days
+        (1, 100, Fraction(864, 10)),  # 90 per cent of the last clean 96
+        (2, 100, Fraction(864, 10)),  # 80 per cent only after three days
         (3, 76, None),  # 80 per cent of 96 is 76.8: 76
         (9, 76, None),
         (10, 66, None),  # 70 per cent of 96 is 67.2: 66
@@ -34,15 +34,15 @@ ALWAYS_CLEAN = {60: 3}
         (-1, 100, None),  # a day before the last one: no day away
     ],
 )
-def test_where_it_starts_again(days: int, tempo: int, opening: int | None) -> None:
+def test_where_it_starts_again(days: int, tempo: int, opening: Fraction | None) -> None:
     found = stands(ORDER, history(*UP_TO_96), day(days))
     assert found.rung.bpm == tempo
-    assert found.opening_per_cent == opening
+    assert found.opening_bpm == opening
 
 
 def test_nothing_opens_slower_at_the_first_rung() -> None:
-    assert stands(ORDER, (), day(1)).opening_per_cent is None
-    assert stands(ORDER, history((0, 60, 1, 3)), day(1)).opening_per_cent is None
+    assert stands(ORDER, (), day(1)).opening_bpm is None
+    assert stands(ORDER, history((0, 60, 1, 3)), day(1)).opening_bpm is None
 
 
 def test_no_share_is_slower_than_the_first_rung() -> None:
@@ -63,7 +63,7 @@ def test_on_the_way_back_a_slow_rung_opens_no_slower() -> None:
     back = [(3, bpm, 1, 1) for bpm in (76, 80)]
     found = stands(ORDER, history(*UP_TO_96, *back), day(4))
     assert found.rung.bpm == 84
-    assert found.opening_per_cent is None
+    assert found.opening_bpm is None
 
 
 def test_an_absence_that_was_come_back_from_clean_opens_the_day_instead() -> None:
@@ -71,7 +71,7 @@ def test_an_absence_that_was_come_back_from_clean_opens_the_day_instead() -> Non
     back = [(3, bpm, 1, 1) for bpm in (76, 80, 84, 88, 92, 96)]
     again = stands(ORDER, history(*UP_TO_96, *back), day(6))
     assert again.rung.bpm == 100
-    assert again.opening_per_cent == 80
+    assert again.opening_bpm == Fraction(768, 10)  # 80 per cent of the last clean 96
     longer = stands(ORDER, history(*UP_TO_96, *back), day(7))
     assert longer.rung.bpm == 76
 
@@ -97,7 +97,7 @@ def test_steps_with_names_go_back_by_one_and_by_two() -> None:
     told += [*history((0, 120, 3, 3), step="3 breaths"), *history((0, 120, 3, 3), step="4 breaths")]
     steps = [stands(order, told, day(days)).rung.step for days in (0, 1, 3, 10)]
     assert steps == ["5 breaths", "5 breaths", "4 breaths", "3 breaths"]
-    assert stands(order, told, day(1)).opening_per_cent is None  # always at the target
+    assert stands(order, told, day(1)).opening_bpm is None  # always at the target
 
 
 def test_a_longer_absence_never_starts_faster_than_a_shorter_one() -> None:
@@ -109,7 +109,7 @@ def test_a_longer_absence_never_starts_faster_than_a_shorter_one() -> None:
 def test_a_share_that_is_a_rung_exactly() -> None:
     exact = replace(ORDER, restart=((1, Fraction(100)), (3, Fraction(75))))  # 75 per cent of 96 is 72
     assert stands(exact, history(*UP_TO_96), day(3)).rung.bpm == 72
-    assert stands(exact, history(*UP_TO_96), day(1)).opening_per_cent is None  # all of it is no slower
+    assert stands(exact, history(*UP_TO_96), day(1)).opening_bpm is None  # all of it is no slower
 
 
 def test_a_climb_that_goes_back_counts_from_the_fastest_tempo_passed() -> None:
@@ -126,7 +126,7 @@ def test_without_restart_nothing_changes() -> None:
     still = replace(ORDER, restart=())
     found = stands(still, history(*UP_TO_96), day(400))
     assert found.rung.bpm == 100
-    assert found.opening_per_cent is None
+    assert found.opening_bpm is None
 
 
 def test_summer_time_and_leap_days_are_only_dates() -> None:

@@ -70,10 +70,10 @@ def test_not_at_this_pace() -> None:
 
 def test_on_the_way_back_and_there() -> None:
     away = play(ORDER, range(12), {60: 3})
-    assert promised(away, day(30)).why == "too early to say on the way back"
+    assert promised(away, day(30)).why == "too early to say, on the way back"
     assert promised(play(ORDER, range(25), {60: 3}), day(25)).why == "at its target"
     fallen = [*play(ORDER, range(25), {60: 3}), Run(day(25), ORDER.to_bpm, "", 0, 3)]
-    assert promised(fallen, day(25)).why == "too early to say on the way back"
+    assert promised(fallen, day(25)).why == "too early to say, on the way back"
 
 
 def practised(order_seed: int, clean_run: float, days_off: float) -> list[Run]:

@@ -1,0 +1,45 @@
+"""Give the live tests a JACK server, an instrument on it, and a player's folder."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+if sys.platform == "win32":
+    collect_ignore_glob = ["test_*.py"]
+    """Windows has no pseudoterminals, and no JACK of ours."""
+else:
+    from tests.cli.play.foot import Foot
+    from tests.cli.play.session import SESSION
+    from tests.midi.live.jack import Ear, jack_server, listeners
+
+    PERIOD = 1024
+    """Frames, 21 ms: with short periods a server on a machine full of work loses messages by itself."""
+
+    @pytest.fixture(scope="session")
+    def jack(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, str]]:
+        """The surroundings in which the server is met."""
+        with jack_server(tmp_path_factory.mktemp("jack"), PERIOD) as surroundings:
+            yield surroundings
+
+    @pytest.fixture
+    def ear(jack: dict[str, str]) -> Iterator[Ear]:
+        """An instrument that listens, called ear0."""
+        with listeners(1, jack) as ears:
+            yield ears[0]
+
+    @pytest.fixture
+    def foot(jack: dict[str, str]) -> Iterator[Foot]:
+        """A pedal, called foot."""
+        pedal = Foot(jack)
+        yield pedal
+        pedal.close()
+
+    @pytest.fixture
+    def room(tmp_path: Path) -> Path:
+        """A folder with a session of two short items in it."""
+        (tmp_path / "practice.toml").write_text(SESSION, encoding="utf-8")
+        return tmp_path
