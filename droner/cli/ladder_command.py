@@ -45,11 +45,12 @@ def command(sessions: Sequence[Path], *, chart: Path | None, as_json: bool, quie
     All that is written down up to and including the day is read. With --chart pictures are made, and their names
     shown instead of the page. Several sessions, or a folder of them, make a studio.
     """
-    from droner.cli.studio import is_studio  # noqa: PLC0415 - help needs none of it
+    from droner.cli.studio import is_studio, without_logbook  # noqa: PLC0415 - help needs none of it
 
     if is_studio(sessions):
         from droner.cli.studio_ladder import show_ladders  # noqa: PLC0415 - only for a studio
 
+        without_logbook(options)
         show_ladders(sessions, options["today"] or now(), chart, as_json=as_json, quiet=quiet)
     else:
         _show(sessions[0] if sessions else None, chart, as_json=as_json, quiet=quiet, **options)

@@ -105,7 +105,8 @@ def _remarks(rows: Sequence[LedgerChord], item: Item) -> Iterator[str]:
     if all(abs(row.drift_cents) < STAYS_CENTS for row in rows):
         yield "Nothing drifts."
         return
-    drifts = ", ".join(f"{_cents(row.drift_cents)} in bar {row.bar}" for row in laps(rows))
+    moved = (row for row in laps(rows) if abs(row.drift_cents) >= STAYS_CENTS)
+    drifts = ", ".join(f"{_cents(row.drift_cents)} in bar {row.bar}" for row in moved)
     if drifts:
         yield wrapped(f"Each time {rows[0].symbol} comes again it has drifted: {drifts}.", PAGE_COLUMNS)
     still = ", so far from the drone, which stands still" if _has_still_drone(item) else ""

@@ -26,10 +26,16 @@ Examples:
 )
 @click.argument("words", nargs=-1, metavar="[SESSION] [ITEM CLEAN/TOTAL]...", shell_complete=completing("files"))
 @day_options
-@click.option("--tempo", "bpm", type=number(5, 1000), metavar="BPM", help="The tempo it was played at, if another.")
+@click.option(
+    "--tempo",
+    "bpm",
+    type=number(5, 1000),
+    metavar="BPM",
+    help="The tempo it was played at, if another; of a correction, on its ladder.",
+)
 @click.option("--spent", "spent", type=number(0, 1440), metavar="N", help="Minutes it took, if others than planned.")
 @click.option("--note", default="", metavar="TEXT", help="A note.")
-@click.option("--judged", type=click.Choice(JUDGES), default=JUDGES[0], show_default=True, help="How it was judged.")
+@click.option("--judged", type=click.Choice(JUDGES), help="How it was judged.  [default: by ear]")
 @click.option("--correct", metavar="NAME", help="Correct an entry: its name, or the beginning of it.")
 @click.option("--take-back", metavar="NAME", help="Take an entry back.")
 @click.option("--last", type=whole(1, MOST_SHOWN), metavar="N", help="Show the last N entries.")

@@ -28,7 +28,7 @@ READERS = {".jsonl": from_json_lines, ".csv": from_csv}
 
 def write_entries(file: Path, entries: Sequence[Entry]) -> int:
     """Write entries to a file; how many there were."""
-    lines = WRITERS[_ending(file)](entries)
+    lines = WRITERS[ending_of(file)](entries)
     with whole_file(file) as goal:
         for line in lines:
             goal.write(line.encode())
@@ -37,10 +37,11 @@ def write_entries(file: Path, entries: Sequence[Entry]) -> int:
 
 def read_entries(file: Path) -> tuple[Entry, ...]:
     """The entries in a file. MistakesFound with every mistake in it."""
-    return READERS[_ending(file)](file_text(file, largest=LARGEST), str(file))
+    return READERS[ending_of(file)](file_text(file, largest=LARGEST), str(file))
 
 
-def _ending(file: Path) -> str:
+def ending_of(file: Path) -> str:
+    """The ending that says in which form. UsageError for another."""
     ending = file.suffix.lower()
     if ending not in WRITERS:
         raise click.UsageError(f"{file}: the ending says in which form: {' or '.join(WRITERS)}.")

@@ -7,6 +7,7 @@ Rule    each answer is kept before the next is asked for, so that whenever the t
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 from enum import Enum
 from typing import TYPE_CHECKING
 
@@ -73,9 +74,11 @@ def _ask(planned: PlannedItem, day: Day) -> Entry | Left:
 
 def _answer(question: str) -> str | None:
     """A line of the player's; None at the end of what they say. The question stands beside the data."""
-    sys.stderr.write(question)
-    sys.stderr.flush()
-    line = sys.stdin.readline()
+    if sys.stderr is not None:
+        with suppress(OSError):
+            sys.stderr.write(question)
+            sys.stderr.flush()
+    line = sys.stdin.readline() if sys.stdin is not None else ""
     if not line:
         tell("")
         return None

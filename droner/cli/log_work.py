@@ -8,6 +8,7 @@ from __future__ import annotations
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
+from fractions import Fraction
 from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING
@@ -17,18 +18,19 @@ import click
 from droner.cli.day import logbook_of, open_day
 from droner.cli.log_page import NAME_SHOWN, entry_data, page
 from droner.cli.log_words import runs
-from droner.cli.logbook import all_entries_of, entries_of, make_folder
+from droner.cli.logbook import all_entries_of, entries_of, is_there, keep_apart, make_folder
 from droner.cli.logging_day import NAME_BYTES, Told, entry_of
 from droner.cli.options import today
 from droner.cli.screen import page_width, show, show_json, tell
 from droner.cli.table import counted
 from droner.cli.values import items, path
+from droner.errors import Mistake, MistakesFound
 from droner.practice.logbook.effective import effective
+from droner.practice.logbook.entry import BY_EAR
 from droner.practice.logbook.store import open_logbook
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
-    from fractions import Fraction
 
     from droner.cli.day import Day
     from droner.practice.logbook.entry import Entry
@@ -51,7 +53,7 @@ class Wanted:
     bpm: Fraction | None
     spent: Fraction | None
     note: str
-    judged: str
+    judged: str | None
     correct: str | None
     take_back: str | None
     last: int | None
@@ -64,6 +66,11 @@ class Wanted:
     def session(self) -> Path | None:
         """The session, where one word more is given than pairs need; a correction has none."""
         return path(self.words[0]) if len(self.words) % 2 and self.correct is None else None
+
+    @property
+    def is_session_alone(self) -> bool:
+        """Whether there is nothing but a session."""
+        return len(self.words) == 1
 
     @property
     def told(self) -> tuple[tuple[str, str], ...]:
@@ -83,6 +90,8 @@ def work(wanted: Wanted) -> None:
     if len(asked) > 1:
         named = " and ".join(f"--{name.removesuffix('_to').removesuffix('_from').replace('_', '-')}" for name in asked)
         raise click.UsageError(f"{named} are several things: ask for one at a time.")
+    if asked and wanted.words and wanted.correct is None and not wanted.is_session_alone:
+        raise click.UsageError("Items are written down by themselves: leave the other option for a command of its own.")
     match asked:
         case ["last"]:
             _show(wanted, sorted(_kept(wanted), key=lambda entry: (entry.written, entry.name))[-(wanted.last or 0) :])
@@ -128,7 +137,7 @@ def _entries(wanted: Wanted, day: Day) -> Iterator[Entry]:
 
 def _told(wanted: Wanted, text: str) -> Told:
     clean, total = runs(text)
-    return Told(clean, total, wanted.bpm, wanted.spent, wanted.note, wanted.judged)
+    return Told(clean, total, wanted.bpm, wanted.spent, wanted.note, wanted.judged or BY_EAR)
 
 
 @contextmanager
@@ -166,7 +175,7 @@ def _corrected(wanted: Wanted, new: Entry) -> Entry:
     """The entry with what the player tells now; what is not told stays."""
     if len(wanted.words) > 1:
         raise click.UsageError("Correct one entry at a time: --correct NAME CLEAN/TOTAL.")
-    if not (wanted.words or wanted.bpm or wanted.day or wanted.note or wanted.spent is not None):
+    if not (wanted.words or wanted.bpm or wanted.day or wanted.note or wanted.judged or wanted.spent is not None):
         raise click.UsageError("Say what it should be: --correct NAME CLEAN/TOTAL, --tempo, --date, --spent or --note.")
     with _only_what_can_be():
         clean, total = runs(wanted.words[0]) if wanted.words else (new.clean, new.total)
@@ -176,9 +185,17 @@ def _corrected(wanted: Wanted, new: Entry) -> Entry:
             total=total,
             bpm=wanted.bpm or new.bpm,
             day=wanted.day or new.day,
-            seconds=new.seconds if wanted.spent is None else wanted.spent * 60,
+            seconds=_corrected_seconds(wanted, new, total),
+            judged=wanted.judged or new.judged,
             note=wanted.note or new.note,
         )
+
+
+def _corrected_seconds(wanted: Wanted, old: Entry, total: int) -> Fraction | None:
+    """How long it took: as told, else as long as so many runs took before."""
+    if wanted.spent is not None:
+        return wanted.spent * 60
+    return None if old.seconds is None else Fraction(round(old.seconds * total / old.total * 1000), 1000)
 
 
 def _found(wanted: Wanted, beginning: str) -> Entry:
@@ -207,9 +224,13 @@ def _kept(wanted: Wanted) -> tuple[Entry, ...]:
 
 
 def _export(wanted: Wanted) -> None:
-    from droner.cli.log_files import write_entries  # noqa: PLC0415 - only for this
+    from droner.cli.log_files import ending_of, write_entries  # noqa: PLC0415 - only for this
 
     assert wanted.export_to is not None  # noqa: S101 - asked for
+    ending_of(wanted.export_to)
+    if not is_there(wanted.file):
+        raise MistakesFound([Mistake(str(wanted.file), 0, "", "there is no such logbook")])
+    keep_apart(wanted.export_to, wanted.file)
     count = write_entries(wanted.export_to, all_entries_of(wanted.file))
     tell(counted(count, "entry", "entries"), quiet=wanted.quiet)
     show(str(wanted.export_to))

@@ -9,9 +9,10 @@ Rule    the file that the command names; else the one beside the session file wi
 from __future__ import annotations
 
 import os
-from os.path import lexists
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+import click
 
 from droner.errors import MachineError
 
@@ -31,9 +32,27 @@ def logbook_file(asked: Path | None, session_file: Path | None, *, own: bool = F
     """The logbook that is meant, whether it is there or not; `own`: the session has one of its own, beside it."""
     if asked is not None:
         return asked
-    if session_file is not None and (own or lexists(beside(session_file))):
+    if session_file is not None and (own or is_there(beside(session_file))):
         return beside(session_file)
     return usual_logbook()
+
+
+def is_there(file: Path) -> bool:
+    """Whether a logbook is there. MachineError where the machine will not tell: that is no empty logbook."""
+    try:
+        file.stat()
+    except FileNotFoundError:
+        return False
+    except (OSError, ValueError) as why:
+        raise MachineError(f"{file}: {(getattr(why, 'strerror', None) or str(why)).lower()}") from why
+    return True
+
+
+def keep_apart(goal: Path, *kept: Path | None) -> None:
+    """UsageError where a file that is to be written would take the place of one that must stay."""
+    for file in kept:
+        if file is not None and goal.exists() and file.exists() and goal.samefile(file):
+            raise click.UsageError(f"{goal} is {file} itself, which would be lost: choose another name.")
 
 
 def usual_logbook() -> Path:
@@ -47,7 +66,7 @@ def usual_logbook() -> Path:
 
 def entries_of(file: Path) -> tuple[Entry, ...] | None:
     """The entries that hold, in the order of the days; None where there is no logbook yet."""
-    if not lexists(file):
+    if not is_there(file):
         return None
     from droner.practice.logbook.effective import effective  # noqa: PLC0415 - only where there is a logbook
 
@@ -56,7 +75,7 @@ def entries_of(file: Path) -> tuple[Entry, ...] | None:
 
 def all_entries_of(file: Path) -> tuple[Entry, ...]:
     """Every entry ever made, corrected ones too; none where there is no logbook yet."""
-    if not lexists(file):
+    if not is_there(file):
         return ()
     from droner.practice.logbook.store import open_logbook  # noqa: PLC0415 - only where there is a logbook
 

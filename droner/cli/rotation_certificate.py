@@ -7,10 +7,11 @@ Rule    a file is rechecked from itself alone. Then, where the logbook is named,
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from droner.cli.day import logbook_of
-from droner.cli.logbook import all_entries_of
+from droner.cli.day import logbook_of, session_file
+from droner.cli.logbook import all_entries_of, keep_apart
 from droner.cli.table import wrapped
 from droner.errors import MachineError, Mistake, MistakesFound
 from droner.practice.certificate import certificate_of, in_words, text_of
@@ -20,8 +21,6 @@ from droner.practice.recheck import hold_against, recheck
 from droner.whole_file import whole_file
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from droner.cli.day import Day
     from droner.cli.rotation_played import Played
     from droner.practice.certificate import Certificate
@@ -36,6 +35,7 @@ def write_certificate(path: Path, day: Day, played: Played) -> dict[str, Any]:
     certificate = certificate_of(played.coverage, day.plan.day, words | {PLAIN: "plain"})
     if not path.parent.is_dir():
         raise MachineError(f"cannot write {path}: there is no folder {path.parent}")
+    keep_apart(path, day.logbook, session_file(Path(day.session.file)) if day.session.file else None)
     with whole_file(path) as file:
         file.write(text_of(certificate).encode("ascii"))
     return {"path": str(path), "form": "certificate", "title": in_words(certificate)}

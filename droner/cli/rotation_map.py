@@ -1,7 +1,7 @@
 """Draw the map of a cycle in letters: a line for each key, a sign for each variant.
 
-Rule    the keys stand in the order of the rotation, the variants in that of the table. Above every tenth variant stands
-        its number, with the last digit over it. More variants than a page has room for go on below.
+Rule    the keys stand in the order of the rotation, the variants in that of the table, each under its number. More
+        variants than a page has room for go on below.
         Where the terminal cannot write the signs, plain ones take their place.
 Units   widths in cells of a terminal.
 """
@@ -51,7 +51,7 @@ def map_page(played: Played, wide: int, signs: Signs) -> str:
     return "\n".join(parts)
 
 
-COLUMNS = "A column is a variant; the last digit of each number stands over its own."
+COLUMNS = "A column is a variant; its number stands above it, tens over ones."
 
 
 def _map(covered: Coverage, wide: int, signs: Signs) -> Iterator[str]:
@@ -59,7 +59,7 @@ def _map(covered: Coverage, wide: int, signs: Signs) -> Iterator[str]:
     label = max(map(width, covered.asked.keys))
     room = max((wide - label - len(GAP)) // TEN, 1) * TEN
     for first in range(0, len(covered.asked.variants), room):
-        yield (" " * (label + len(GAP)) + _ruler(covered.asked.variants[first : first + room])).rstrip()
+        yield from _ruler(covered.asked.variants[first : first + room], " " * (label + len(GAP)))
         for name, row in zip(covered.asked.keys, covered.rows, strict=True):
             yield _line(name, label, row[first : first + room], signs)
         yield ""
@@ -69,11 +69,12 @@ def _line(name: str, label: int, row: Sequence[Turn], signs: Signs) -> str:
     return name + " " * (label - width(name)) + GAP + "".join(signs[turn.state] for turn in row)
 
 
-def _ruler(variants: Sequence[int]) -> str:
-    """The numbers of every tenth variant; of the last one where there are fewer."""
-    if len(variants) < TEN:
-        return (str(variants[-1]) if variants[-1] else "").rjust(len(variants))
-    return "".join(str(variants[tenth]).rjust(TEN) for tenth in range(TEN - 1, len(variants), TEN))
+def _ruler(variants: Sequence[int], before: str) -> Iterator[str]:
+    """The numbers of the variants, a digit a line, so that each stands over its column; none over plain."""
+    numbers = [str(variant) if variant else "" for variant in variants]
+    most = max(map(len, numbers))
+    for digit in range(most):
+        yield (before + "".join(number.rjust(most)[digit] for number in numbers)).rstrip()
 
 
 def _legend(covered: Coverage, signs: Signs) -> str:

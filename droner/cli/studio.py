@@ -14,19 +14,18 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
-from os.path import lexists
-from typing import TYPE_CHECKING, Generic, TypeVar
+from itertools import count
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 import click
 
 from droner.cli.cores import cores, process_context
-from droner.cli.logbook import beside
+from droner.cli.logbook import beside, is_there
 from droner.cli.screen import tell
 from droner.errors import MachineError, Mistake, MistakesFound
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from droner.practice.session import Session
 
 Found = TypeVar("Found")
@@ -60,10 +59,18 @@ class Worked(Generic[Found]):
 
 def sessions_of(asked: Sequence[Path]) -> list[Path]:
     """Every session file that is meant, once each. UsageError for a folder that holds none."""
-    files: dict[Path, None] = {}
+    files: dict[Path, Path] = {}
     for path in asked:
-        files |= dict.fromkeys(_in_folder(path) if path.is_dir() else [path])
-    return list(files)
+        for file in _in_folder(path) if path.is_dir() else [path]:
+            files.setdefault(Path(os.path.realpath(file)), file)
+    return list(files.values())
+
+
+def without_logbook(options: dict[str, Any]) -> dict[str, Any]:
+    """The options of each session. UsageError where one logbook is asked for, since each has its own."""
+    if options.get("logbook") is not None:
+        raise click.UsageError("--logbook names the logbook of one session; in a studio each has its own beside it.")
+    return {**options, "logbook": None}
 
 
 def is_studio(asked: Sequence[Path]) -> bool:
@@ -88,17 +95,21 @@ def of_each(work: Callable[[Path], Found], files: Sequence[Path]) -> Worked[Foun
 
 
 def names_of(files: Sequence[Path]) -> dict[Path, str]:
-    """A name for each session that no other has: its file's, with its folder's before it where two are alike."""
+    """A name for each session that no other has: its file's, with its folder's, or a number, where two are alike."""
     stems = [file.stem for file in files]
-    return {
-        file: file.stem if stems.count(file.stem) == 1 else f"{file.resolve().parent.name} {file.stem}"
-        for file in files
-    }
+    names: dict[Path, str] = {}
+    for file in files:
+        name = file.stem if stems.count(file.stem) == 1 else f"{file.resolve().parent.name} {file.stem}"
+        taken = set(names.values())
+        names[file] = next(
+            each for number in count(1) if (each := name if number == 1 else f"{name} {number}") not in taken
+        )
+    return names
 
 
 def has_own(session: Session, file: Path) -> bool:
     """Whether `droner log` finds the logbook beside a session too."""
-    return session.own_logbook or lexists(beside(file))
+    return session.own_logbook or is_there(beside(file))
 
 
 def tell_of_shared(names: Sequence[str], *, quiet: bool) -> None:
@@ -109,7 +120,7 @@ def tell_of_shared(names: Sequence[str], *, quiet: bool) -> None:
 
 
 def _in_folder(folder: Path) -> list[Path]:
-    found = sorted(path for path in folder.iterdir() if path.suffix == ENDING and not path.is_dir())
+    found = sorted(path for path in folder.iterdir() if path.suffix == ENDING and path.is_file())
     if not found:
         raise click.UsageError(f"{folder} holds no session file: NAME{ENDING}.")
     return found

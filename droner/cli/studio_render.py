@@ -20,7 +20,7 @@ from droner.cli.form_table import MIDI_FORM
 from droner.cli.jobs import RATE_HZ
 from droner.cli.options import today
 from droner.cli.screen import show, show_json, tell
-from droner.cli.studio import has_own, names_of, of_each, sessions_of, tell_of_shared
+from droner.cli.studio import has_own, names_of, of_each, sessions_of, tell_of_shared, without_logbook
 from droner.cli.table import counted, minutes_seconds
 from droner.cli.writing import folder_for_files, stoppable, write_all
 
@@ -67,7 +67,7 @@ def render_studio(
     """Write the tracks of every session. UsageError for what one session alone can be asked."""
     if wanted.only:
         raise click.UsageError("--only takes items of one session: name that one.")
-    began, files, options = monotonic(), sessions_of(sessions), {**options, "logbook": None}
+    began, files, options = monotonic(), sessions_of(sessions), without_logbook(options)
     names, folder = names_of(files), out or default_folder(options["day"] or today())
     worked = of_each(partial(_planned, options=options), files)
     plans = worked.found

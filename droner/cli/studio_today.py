@@ -11,7 +11,7 @@ import click
 from droner.cli.day import open_day
 from droner.cli.plan_data import plan_data
 from droner.cli.screen import page_width, show, show_json
-from droner.cli.studio import has_own, names_of, of_each, sessions_of, tell_of_shared
+from droner.cli.studio import has_own, names_of, of_each, sessions_of, tell_of_shared, without_logbook
 from droner.cli.table import counted, minutes_seconds, table
 from droner.cli.today_page import page
 
@@ -41,7 +41,7 @@ def show_days(asked: Sequence[Path], *, item: int | None, as_json: bool, **optio
     """Show the day of every session. UsageError for what one session alone can be asked."""
     if item is not None:
         raise click.UsageError("--ledger shows an item of one session: name that one.")
-    options["logbook"] = None
+    options = without_logbook(options)
     files = sessions_of(asked)
     worked = of_each(partial(_told, wide=page_width(), names=names_of(files), options=options), files)
     told = list(worked.found.values())

@@ -36,21 +36,35 @@ NOT_ADVICE = "Not medical advice: see a clinician for pain, numbness or ringing.
 def page(day: Day, wide: int) -> str:
     """The whole page."""
     rows = _rows(day)
+    body = _in_turn(day, rows, wide) if day.session.interleaved else _in_blocks(day, rows, wide)
+    return "\n\n".join((_head(day, wide), *(body if rows else ()), *(wrapped(text, wide) for text in _remarks(day))))
+
+
+def _in_blocks(day: Day, rows: dict[int, tuple[str, ...]], wide: int) -> Iterator[str]:
+    """The items block by block, under what their block says."""
     widths = column_widths([HEADS, *rows.values()])
+    yield table([], HEADS, RIGHT, widths=widths)
+    for items in _blocks(day):
+        own = [rows[planned.number] for planned in items]
+        yield f"{_about(items, day, wide)}\n{table(own, (), RIGHT, page=wide, widths=widths)}"
+
+
+def _in_turn(day: Day, rows: dict[int, tuple[str, ...]], wide: int) -> Iterator[str]:
+    """The items as they are played, with their drills; then what each block says."""
+    named = [(rows[one.number][0], one.item.drill.name, *rows[one.number][1:]) for one in day.plan.items]
+    yield table(named, ("", "drill", *HEADS[1:]), {0, *(column + 1 for column in RIGHT if column)}, page=wide)
+    yield from (_about(items, day, wide) for items in _blocks(day))
+
+
+def _blocks(day: Day) -> Iterator[list[PlannedItem]]:
     by_block = sorted(day.plan.items, key=lambda planned: planned.item.block.number)
-    blocks = groupby(by_block, key=lambda planned: planned.item.block.number)
-    parts = [
-        _head(day, wide),
-        *([table([], HEADS, RIGHT, widths=widths)] if rows else []),
-        *(_block([*items], rows, widths, day, wide) for _, items in blocks),
-        *(wrapped(text, wide) for text in _remarks(day)),
-    ]
-    return "\n\n".join(parts)
+    for _, items in groupby(by_block, key=lambda planned: planned.item.block.number):
+        yield list(items)
 
 
 def _head(day: Day, wide: int) -> str:
     plan, session = day.plan, day.session
-    tuning = f"A4 = {session.tuning.a4_hz:g} Hz, {session.tuning.temperament} tuning"
+    tuning = f"A4 = {session.tuning.a4_hz:g} Hz, {session.tuning.temperament} tuning{_policy(session)}"
     spent = f"{minutes_seconds(float(plan.seconds))} of {float(session.minutes):g} minutes"
     return "\n".join(
         (
@@ -62,34 +76,44 @@ def _head(day: Day, wide: int) -> str:
     )
 
 
+def _policy(session: Session) -> str:
+    """How its chords follow one another, where they do not stand on the tonic."""
+    usual = session.tuning.chords == "anchored" or session.tuning.temperament != "just"
+    return "" if usual else f", {session.tuning.chords} chords"
+
+
 def _reading(session: Session) -> Iterator[str]:
     """For an instrument that sounds in other keys than it reads: which of them are shown."""
     if session.instrument.sounding.semitones % OCTAVE.semitones:
         yield "keys as you read them"
 
 
-def _block(
-    items: Sequence[PlannedItem], rows: dict[int, tuple[str, ...]], widths: Sequence[int], day: Day, wide: int
-) -> str:
+def _about(items: Sequence[PlannedItem], day: Day, wide: int) -> str:
+    """A block's drill, what sounds under it, and why."""
     first = items[0].item
-    return "\n".join(
-        (
-            first.drill.name,
-            wrapped(f"{_ground(first)}.", wide, INDENT),
-            wrapped(f"Why: {'; '.join(_why(items, day))}.", wide, INDENT),
-            table([rows[planned.number] for planned in items], (), RIGHT, page=wide, widths=widths),
-        )
+    ground, why = (
+        wrapped(f"{_ground(first)}.", wide, INDENT),
+        wrapped(f"Why: {'; '.join(_why(items, day))}.", wide, INDENT),
     )
+    return f"{first.drill.name}\n{ground}\n{why}"
 
 
 def _ground(item: Item) -> str:
     """What sounds under a drill."""
-    drone = "no drone" if item.drone.name == "none" else f"drone: {item.drone.name}"
+    drone = "no drone" if item.drone.name == "none" else f"drone: {item.drone.name}{_octave(item)}"
     chords = "no chords" if item.changes.name == "none" or sounds_alone(item) else f"chords: {item.changes.name}"
     click = f"click: {'as each row says' if _own_click(item) else item.click.name}"
     partner = item.block.partner
     plays = (f"partner: {partner.kind}, {partner.cents} cents, you {partner.role}",) if partner else ()
     return "; ".join((drone, chords, click, *plays))
+
+
+def _octave(item: Item) -> str:
+    """Where the drone lies, if the block says so."""
+    octave = item.block.drone_octave
+    if octave is None:
+        return ""
+    return ", where beats can be counted" if octave == "best" else f", octave {octave}"
 
 
 def _own_click(item: Item) -> bool:
@@ -103,14 +127,13 @@ def _why(items: Sequence[PlannedItem], day: Day) -> Iterator[str]:
     cycle = day.planner.rotation.cycle
     if len(places) > 1:
         yield f"turns {_in_stretches(places, cycle)} of {cycle} in the rotation"
-    said = (_reasons(planned, day)[planned.place is not None and len(places) > 1 :] for planned in items)
+    said = (reasons(planned, day.planner, day.plan.day)[_said_elsewhere(planned, places) :] for planned in items)
     yield from dict.fromkeys(reason for each in said for reason in each)
 
 
-def _reasons(planned: PlannedItem, day: Day) -> Sequence[str]:
-    """Its reasons; what comes back is named by its number."""
-    first, *others = reasons(planned, day.planner, day.plan.day)
-    return (f"{planned.number}: {first}" if planned.again else first, *others)
+def _said_elsewhere(planned: PlannedItem, places: Sequence[int]) -> int:
+    """How many of its reasons the page says elsewhere: its turn with the others', why it comes back in its row."""
+    return int(bool(planned.again) or (planned.place is not None and len(places) > 1))
 
 
 def _in_stretches(places: Sequence[int], cycle: int) -> str:
@@ -133,6 +156,8 @@ def _rows(day: Day) -> dict[int, tuple[str, ...]]:
         how = _how(planned.item)
         like = first.setdefault(how, planned.number) if planned.item.variant else planned.number
         words = [how if like == planned.number else f"as {like}"]
+        if planned.again:
+            words.append(planned.again)
         if known := logged(planned, day):
             words.append(f"written down: {logged_words(known)}")
         rows[planned.number] = _row(planned, "; ".join(words))
@@ -168,6 +193,8 @@ def _how(item: Item) -> str:
         words.append(
             "gliding " + ", ".join(f"{low} to {high}" for low, high in zip(tempos[::2], tempos[1::2], strict=True))
         )
+    elif len(tempos) > 1 and len(set(tempos)) == 1:
+        words.append(f"{len(tempos)} times")
     elif len(tempos) > 1:
         words.append(f"tempos {' '.join(tempos)}")
     return "; ".join(words)

@@ -71,7 +71,7 @@ def tracks(
     chosen = [planned for planned in day.plan.items if not only or planned.number in only]
     scores = [score_in_columns(compose(planned.item, day.session, day.plan.sessions_before)) for planned in chosen]
     heard = [
-        score_in_columns(heard_of(score, planned.item, guide=_plays_along(planned, day, guide)))
+        score_in_columns(heard_of(score, planned.item, guide=plays_along(planned, day, guide)))
         for planned, score in zip(chosen, scores, strict=True)
     ]
     made = [
@@ -82,7 +82,7 @@ def tracks(
     return [*made, *_long(day, scores, heard, folder, forms)] if long and scores else made
 
 
-def _plays_along(planned: PlannedItem, day: Day, guide: bool | None) -> bool:  # noqa: FBT001 - a wish, not a switch
+def plays_along(planned: PlannedItem, day: Day, guide: bool | None) -> bool:  # noqa: FBT001 - a wish, not a switch
     """Whether the guide plays this item: the command says, else the block, else the task, else the session."""
     alone = False if sounds_alone(planned.item) else None
     wishes = (guide, planned.item.block.guide, alone, day.session.sound.guide.on)

@@ -12,7 +12,7 @@ import multiprocessing
 import os
 import signal
 import sys
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from multiprocessing.connection import Connection, wait
 from time import monotonic
 from typing import TYPE_CHECKING
@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 from droner.errors import MachineError
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
     from multiprocessing.context import ForkContext, SpawnContext
     from multiprocessing.process import BaseProcess
     from multiprocessing.queues import SimpleQueue
@@ -53,15 +53,29 @@ def write_in_processes(
     crew: dict[Connection, BaseProcess] = {}
     try:
         for _ in range(workers):
-            hears, tells = context.Pipe(duplex=False)
-            crew[hears] = context.Process(target=_work, args=(jobs, todo, tells, stop), daemon=True)
-            crew[hears].start()
-            tells.close()
+            with _signals_kept_waiting():
+                hears, tells = context.Pipe(duplex=False)
+                crew[hears] = context.Process(target=_work, args=(jobs, todo, tells, stop), daemon=True)
+                crew[hears].start()
+                tells.close()
         _hear(crew, at, finished)
     finally:
         stop.set()
         for hears, worker in crew.items():
             _wait_for(worker, hears)
+
+
+@contextmanager
+def _signals_kept_waiting() -> Iterator[None]:
+    """Signals come after the block: what Python calls while it forks would swallow one. The new process keeps them."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, [getattr(signal, name) for name in PARENTS_SIGNALS])
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _context() -> ForkContext | SpawnContext:

@@ -115,7 +115,8 @@ class Planner:
         standing, wishes = self._standing(today, place), self._wishes_on(today)
         wished = wishes.of_day(tuple(standing.place_of(ahead) % self.rotation.cycle for ahead in range(standing.keys)))
         budget = budget_of(self.session, self.history, today)
-        weak, weak_us = weak_items(self.session, self.history, today, wishes, budget.us)
+        turns = {self._turn(standing.place_of(ahead))[0] for ahead in range(standing.keys)}
+        weak, weak_us = weak_items(self.session, self.history, today, wishes, budget.us, turns)
         fitted = fit(Fit(self.items, wished, standing, budget.us - weak_us))
         ordered = in_order((*fitted.chosen, *weak), interleaved=self.session.interleaved)
         before = rest_at(ordered) if budget.rest.exact else None

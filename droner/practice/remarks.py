@@ -26,7 +26,7 @@ def remarks(plan: Plan, planner: Planner) -> tuple[str, ...]:
     """What is to be said of this plan, the weightiest first."""
     return (
         *_shrunk(plan, planner.session),
-        *_order(plan, planner.session),
+        *_rest(plan),
         *_plateaus(plan, planner),
         *_breaths(plan),
         *_silent(plan, planner.session),
@@ -60,10 +60,8 @@ def _plateaus(plan: Plan, planner: Planner) -> Iterator[str]:
     yield from told
 
 
-def _order(plan: Plan, session: Session) -> Iterator[str]:
-    """In which order the items are played, where it is not the page's, and where there is a rest."""
-    if session.interleaved:
-        yield "Play in the order of the numbers: the drills take turns."
+def _rest(plan: Plan) -> Iterator[str]:
+    """Where there is a rest."""
     for planned in plan.items:
         if planned.rest_before.exact:
             rest = float(planned.rest_before) / 60

@@ -1,8 +1,9 @@
 """Bring back what went badly, as items of their own that do not move the rotation.
 
 Rule    at most so many a day as the session says, the worst first, while they take no more than a quarter of the day;
-        in the key and the variant in which they went badly, at the tempo where their ladder stands now. What this
-        session does not play, or its compass does not hold, does not come back.
+        in the key and the variant in which they went badly, at the tempo where their ladder stands now. A key that the
+        rotation brings today anyway does not come twice. What this session does not play, or its compass does not
+        hold, does not come back.
 Units   costs in whole microseconds.
 Source  a quarter: common practice, no source.
 """
@@ -15,6 +16,7 @@ from droner.practice.layout.line import DoesNotFit
 from droner.practice.wish import Chosen, cost_us
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
     from datetime import date
 
     from droner.practice.history import History
@@ -28,13 +30,13 @@ SHARE_OF_THE_DAY = 4
 
 
 def weak_items(
-    session: Session, history: History, today: date, wishes: Wishes, budget_us: int
+    session: Session, history: History, today: date, wishes: Wishes, budget_us: int, turns: Collection[str]
 ) -> tuple[tuple[Chosen, ...], int]:
-    """The items that come back on a day, and what they take out of it."""
+    """The items that come back on a day, and what they take out of it. `turns`: the keys that the rotation brings."""
     found: list[Chosen] = []
     left = budget_us // SHARE_OF_THE_DAY
     for entry in history.weak(today) if session.weak_keys else ():
-        item = _item(entry, session, wishes)
+        item = None if entry.key in turns else _item(entry, session, wishes)
         if item is None or cost_us(item) > left:
             continue
         left -= cost_us(item)

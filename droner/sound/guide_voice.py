@@ -101,4 +101,4 @@ class GuideVoice:
         wave = max(peak((in_phase(1.0, self._partials[:kept], 0.0),)) for kept in range(1, len(self._partials) + 1))
         levels, slurred = (self._line.highest * wave)[self._line.sounds], self._line.slurred
         levels[1:] = np.where(slurred[1:], np.maximum(levels[1:], levels[:-1]), levels[1:])
-        return Peaks(self._line.starts, self._line.stops, levels)
+        return Peaks(self._line.starts, self._line.stops, levels).in_one_piece()

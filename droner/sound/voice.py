@@ -27,6 +27,13 @@ class Peaks:
     stops: Counts
     levels: Amounts
 
+    def in_one_piece(self) -> Peaks:
+        """The same, where a stretch goes on at the same level without a gap; they are in order and do not overlap."""
+        is_new = np.ones(len(self.levels) + 1, dtype=np.bool_)
+        is_new[1:-1] = (self.starts[1:] != self.stops[:-1]) | (self.levels[1:] != self.levels[:-1])
+        first, last = is_new[:-1], is_new[1:]
+        return Peaks(self.starts[first], self.stops[last], self.levels[first])
+
 
 class Voice(Protocol):
     """One part of the score as sound."""

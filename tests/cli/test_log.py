@@ -182,6 +182,9 @@ def test_what_was_told_stays_when_the_talk_breaks_off(stand: Path) -> None:
         (["1", "0/0"], "0/0 cannot be"),
         (["1", "x"], "'x' is not clean runs of all runs"),
         (["1", "1/1", "--last", "3", "--export", "x.csv"], "ask for one at a time"),
+        (["1", "1/1", "--last", "3"], "leave the other option"),
+        (["1", "1/1", "--import", "x.csv"], "leave the other option"),
+        (["1", "1/1", "--take-back", "abcd1234"], "leave the other option"),
         (["--correct", "ab", "1/1"], "4 signs at least"),
         (["--correct", "abcd1234", "1/1"], "No entry has a name"),
         (["--export", "all.txt"], "the ending says in which form"),
@@ -227,3 +230,53 @@ def test_a_session_keeps_its_own_logbook_beside_it_once_it_has_one(stand: Path, 
     told = droner_in(stand, "log", "--last", "9", "--json", "--logbook", "lena.logbook")
     assert len(told.data) == 2
     assert [path.name for path in (tmp_path / "data").rglob("*.logbook")] == ["droner.logbook"]
+
+
+def test_an_export_never_takes_the_place_of_its_logbook(stand: Path) -> None:
+    assert droner_in(stand, "log", "1", "1/1", on(0), "--logbook", "mine.csv").code == 0
+    kept = (stand / "mine.csv").read_bytes()
+    told = droner_in(stand, "log", "--logbook", "mine.csv", "--export", "./mine.csv")
+    assert told.code == 2
+    assert "would be lost" in told.err
+    assert (stand / "mine.csv").read_bytes() == kept
+
+
+def test_a_good_export_is_not_replaced_by_that_of_a_logbook_that_is_not_there(stand: Path) -> None:
+    (stand / "backup.csv").write_text("kept", encoding="utf-8")
+    assert droner_in(stand, "log", "--logbook", "typo.logbook", "--export", "backup.csv").code == 1
+    assert (stand / "backup.csv").read_text(encoding="utf-8") == "kept"
+
+
+def test_a_corrected_count_of_runs_takes_its_share_of_the_time(stand: Path) -> None:
+    (entry,) = droner_in(stand, "log", "1", "4/10", on(0), "--json").data
+    (corrected,) = droner_in(stand, "log", "--correct", entry["name"], "1/1", "--judged", "by pedal", "--json").data
+    assert corrected["seconds"] == pytest.approx(entry["seconds"] / 10, abs=0.001)
+    assert corrected["judged"] == "by pedal"
+    told = droner_in(stand, "log", "--correct", entry["name"], "2/2")
+    assert (told.code, corrected["name"][:8] in told.err) == (2, True)
+    assert droner_in(stand, "log", "--correct", corrected["name"]).code == 2  # nothing to correct
+
+
+def test_a_closed_stdin_is_the_end_of_the_talk(stand: Path) -> None:
+    told = subprocess.run(
+        ["sh", "-c", 'exec "$@" <&-', "sh", *DRONER, "log", on(0)],
+        cwd=stand,
+        env=surroundings(),
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert told.returncode == 0
+    assert "Traceback" not in told.stderr
+
+
+def test_a_day_that_has_not_come_is_refused(stand: Path) -> None:
+    told = droner_in(stand, "log", "1", "1/1", "--date", "2999-01-01")
+    assert (told.code, "has not come yet" in told.err) == (2, True)
+
+
+def test_the_last_entry_is_the_one_written_down_last(stand: Path) -> None:
+    droner_in(stand, "log", "1", "1/1", on(3))
+    droner_in(stand, "log", "1", "1/1", on(0))
+    (entry,) = last(stand, 1)
+    assert entry["date"] == MONDAY.isoformat()

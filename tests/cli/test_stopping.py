@@ -21,6 +21,7 @@ import mido
 import pytest
 import soundfile
 
+from droner.cli.workers import FORKED_ON
 from tests.cli.programs import LONGEST_RUN_SECONDS, SHORT_SESSION, surroundings
 
 READY = "ready\n"
@@ -147,3 +148,32 @@ def test_a_single_file_is_stopped_as_well(tmp_path: Path, number: signal.Signals
         _, err = running.communicate(timeout=LONGEST_RUN_SECONDS)
     assert (running.returncode, err) == (128 + number, "stopped\n")
     assert list(tmp_path.iterdir()) == []
+
+
+FORKING = """
+import os, signal
+from droner.cli.workers import write_in_processes
+
+class Job:
+    def write(self, told):
+        told(0)
+
+def interrupt():
+    os.kill(os.getpid(), signal.SIGINT)
+    sum(range(100))
+
+os.register_at_fork(before=interrupt)
+try:
+    write_in_processes([Job()], 2, lambda place, done: None, lambda place: None)
+except KeyboardInterrupt:
+    print("obeyed")
+"""
+
+
+@pytest.mark.skipif(sys.platform not in FORKED_ON, reason="processes are not forked here")
+def test_ctrl_c_while_a_process_is_made_is_not_lost() -> None:
+    """What is raised in the callbacks of a fork Python only prints (its manual, `os.register_at_fork`)."""
+    done = subprocess.run(
+        [sys.executable, "-c", FORKING], env=surroundings(), capture_output=True, text=True, check=False
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (0, "obeyed\n", "")

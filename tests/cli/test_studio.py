@@ -5,6 +5,7 @@ Referee a session worked on alone by the same program; sums are added up here. T
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -122,6 +123,7 @@ def test_the_ladders_of_all_stand_in_one_table(house: Path) -> None:
     ("words", "said"),
     [
         (["ladder", "studio", "--chart", "all.svg"], "name that one"),
+        (["today", "studio", "--logbook", "one.logbook"], "each has its own"),
         (["today", "empty"], "empty holds no session file"),
         (["today", "studio", "--ledger", "1"], "name that one"),
         (["render", "studio", "--only", "2"], "name that one"),
@@ -132,6 +134,16 @@ def test_what_makes_no_sense_for_many_is_refused(house: Path, words: list[str], 
     told = droner_in(house, *words)
     assert (told.code, told.out) == (2, "")
     assert said in told.err
+
+
+def test_one_file_by_two_names_is_one_player(house: Path) -> None:
+    told = droner_in(house, "today", "studio/lena.toml", "studio/../studio/lena.toml", DATE, "--json")
+    assert len(told.data) == 1
+
+
+def test_a_pipe_in_the_folder_is_no_session(house: Path) -> None:
+    os.mkfifo(house / "studio" / "pipe.toml")
+    assert len(droner_in(house, "today", "studio", DATE, "--json").data) == 3
 
 
 def test_a_session_that_shares_a_logbook_is_told_what_to_write(house: Path) -> None:

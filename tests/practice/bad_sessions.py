@@ -183,6 +183,7 @@ TOGETHER_IN_THE_BLOCK: tuple[Case, ...] = (
     ('drill = "keeping pitch"\nlisten_first = true', 3, "block[1].listen_first", "give away how the drone comes back"),
     (f"{SCALE_LADDER} step_bpm = 4, step_per_cent = 5 }}", 3, "block[1].ladder.step_bpm", "steps have one size"),
     (f"{SCALE_LADDER} climb = 'fewer clicks', step_bpm = 4 }}", 3, "block[1].ladder.step_bpm", "has no steps"),
+    (f"{SCALE_LADDER} climb = 'one cold run', end_runs = 2 }}", 3, "block[1].ladder.end_runs", "one run"),
     (f"{SCALE_LADDER} after_3_days = 60 }}", 3, "block[1].ladder", "the longer away"),
     (f"{SCALE_LADDER} runs = [90, 100] }}\nspeeds = [80, 100]", 3, "block[1].ladder.runs", "runs and speeds"),
     ('drill = "keeping pitch"\nguide = true', 3, "block[1].guide", "give away how the drone comes back"),

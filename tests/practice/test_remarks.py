@@ -118,7 +118,11 @@ def test_a_drone_that_only_sounds_on_is_told_and_no_other(drone: str, drill: str
         ('drill = "thirds"\ndrone = "tone and silence"', "[sound]\nguide = true", ""),
         ('drill = "triads on every degree"\ndrone = "blind return"\nchanges = "none"', "", ""),
         ('drill = "triads on every degree"\ndrone = "blind return"', "[sound.changes]\non = false", ""),
-        ('drill = "triads on every degree"\ndrone = "blind return"\nchanges = "none"\nguide = false', "[sound]\nguide = true", ""),
+        (
+            'drill = "triads on every degree"\ndrone = "blind return"\nchanges = "none"\nguide = false',
+            "[sound]\nguide = true",
+            "",
+        ),
     ],
 )
 def test_what_a_task_keeps_silent_is_told(block: str, top: str, words: str) -> None:

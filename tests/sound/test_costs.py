@@ -32,6 +32,7 @@ import sys
 from pathlib import Path
 from droner.score.columns import score_in_columns
 from droner.score.join import join
+import droner.sound.audio_file
 from droner.sound.mix import Mix
 from droner.sound.render import render_blocks
 from tests.sound.scores import day_of_work
@@ -40,7 +41,9 @@ for _ in render_blocks(join("long", items), Mix(guide=True)):
     pass
 print(next(line for line in Path("/proc/self/status").read_text().splitlines() if line.startswith("VmHWM")).split()[1])
 """
-"""Tells its highest memory in kilobytes. Source: proc(5), VmHWM, of the Linux manual pages."""
+"""Tells its highest memory in kilobytes: a track is made, the encoder is loaded, but nothing is written.
+Source: proc(5), VmHWM, of the Linux manual pages.
+"""
 
 
 def make(track: Score) -> None:

@@ -86,7 +86,7 @@ def plateau(told: Told) -> str:
 
 
 def _first(told: Told) -> str:
-    slow, target = (f"{float(bpm):g}" for bpm in (told.order.from_bpm, told.order.to_bpm))
+    slow, target = (f"{float(bpm):g}" for bpm in (told.way.rungs[0].bpm, told.order.to_bpm))
     if told.way.by_tempo:
         return f"first tempo of its ladder from {slow} to {target}"
     return f"first step of its ladder at {target}: {told.rung.label}"

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from droner.practice.ladder.climb_table import COLD
 from droner.practice.reading.session_table import STEADY_CLIMBS
 from droner.practice.reading.sheet_reading import Place
 from droner.practice.reading.shown_fields import shown
@@ -30,6 +31,10 @@ def check_ladder(row: Mapping[str, Any], written: Mapping[str, Any], block: Mapp
         for key in (key for key in (*STEPS, "fine_from") if key in written):
             problem = f'the climb "{row["climb"]}" stays at one tempo and has no steps'
             place[key].wrong(problem, found=shown(written[key]), allowed="no steps, or another climb")
+    if row.get("climb") == COLD:
+        for key in (key for key in ("runs", "end_runs") if key in written):
+            problem = "a cold run is one run, without others before or after it"
+            place[key].wrong(problem, found=shown(written[key]), allowed="no other runs, or another climb")
     if "runs" in written and "speeds" in block:
         place["runs"].wrong("the block's own speeds say this too", found="runs and speeds", allowed="one of them")
     shares = [row[key] for key, _ in RESTARTS if key in row]

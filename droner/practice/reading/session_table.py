@@ -108,7 +108,7 @@ TUNING = (
     Field("minor_third", Choice(MINOR_THIRDS), "the minor third of just tuning", otherwise=MINOR_THIRDS[0]),
     Field("second", Choice(SECONDS), "the major second of just tuning", otherwise=SECONDS[0]),
     Field("seventh", Choice(SEVENTHS), "the minor seventh of just tuning", otherwise=SEVENTHS[0]),
-    Field("chords", Choice(CHORD_POLICIES), "how the chords of just tuning move", otherwise=CHORD_POLICIES[0]),
+    Field("chords", Choice(CHORD_POLICIES), "just chords: anchored, free or spread", otherwise=CHORD_POLICIES[0]),
 )  # fmt: skip
 
 ROTATION = (
@@ -140,7 +140,7 @@ LADDER = (
     Field("from", TEMPO, "the slowest tempo, in beats a minute", needed=True),
     Field("to", TEMPO, "the tempo to reach, in beats a minute", needed=True),
     Field("climb", Choice(tuple(CLIMBS)), "in which order it climbs: `droner patterns climbs`", default="straight"),
-    Field("each", Choice(EACH), "what climbs by itself: the drill, or each group of its items", default="drill"),
+    Field("each", Choice(EACH), "what climbs alone: drill, mode, key, rhythm or articulation", default="drill"),
     Field("step_per_cent", Number(1, 25), "the size of a step, in per cent", otherwise="the metronome's numbers"),
     Field("step_bpm", Number(1, 40), "the size of a step, in beats a minute", otherwise="the metronome's numbers"),
     Field("fine_from", Number(50, 100), "from this per cent of the target on, steps are halved", default=90),

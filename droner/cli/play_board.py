@@ -1,0 +1,100 @@
+"""Hold what the screen of a live day shows: written by whoever knows it, read by the screen.
+
+Rule    a scene is a whole that never changes: what sounds, what comes next, how long the day lasts after it. The board
+        holds the scene of now, the last mark and the last remark; each is replaced in one step, so that no reader
+        needs a lock.
+Units   seconds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from droner.score.words import manner_words, shown_bpm
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from droner.cli.play_output import Place
+    from droner.practice.item import Item
+    from droner.practice.plan import PlannedItem
+    from droner.score.tempo_map import TempoMap
+    from droner.units import Beats
+
+
+class Kind(Enum):
+    """What is going on, as the screen says it."""
+
+    ITEM = ""
+    DRONE = "drone only, until again"
+    BREATH = "take a breath"
+    REST = "rest"
+    LAST = "the last run is over: mark it"
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What sounds now. `seconds` is its length, `after` what the day has after it, waits and rests included.
+
+    `number` and `of` count items. `beat` is the felt beat.
+    """
+
+    kind: Kind
+    item: Item
+    number: int
+    of: int
+    tempos: TempoMap
+    seconds: Fraction
+    after: Fraction
+    following: Item | None
+    beat: Beats
+
+    def bpm_at(self, moment: Beats) -> Fraction:
+        """The tempo at a moment, in felt beats a minute."""
+        segment = next(one for one in reversed(self.tempos.segments) if one.onset <= max(moment, self._start))
+        return Fraction(60_000_000, segment.quarter_us) / self.beat.exact
+
+    def left_at(self, moment: Beats) -> Fraction:
+        """The seconds left of it; a drone alone takes nothing of the item."""
+        if self.kind is Kind.DRONE:
+            return self.seconds
+        return max(self.seconds - self.tempos.seconds_at(moment).exact, Fraction(0))
+
+    @property
+    def _start(self) -> Beats:
+        return self.tempos.segments[0].onset
+
+
+class Board:
+    """What the screen shows. `place` asks the output where the music is, `trouble` what is wrong with the machine."""
+
+    def __init__(self, place: Callable[[], Place | None], trouble: Callable[[], str]) -> None:
+        self.scene: Scene | None = None
+        self.mark = ""
+        self.remark = ""
+        self.place = place
+        self.trouble = trouble
+
+
+def name_of(item: Item) -> str:
+    """What an item is called: "turning scale, C# minor"."""
+    return f"{item.drill.name}, {item.key}" if item.key else item.drill.name
+
+
+def large_name(item: Item) -> str:
+    """What is written large: the key as it is said, or the drill where there is none."""
+    return item.key.spoken if item.key else item.drill.name
+
+
+def manner_of(item: Item) -> str:
+    """How it is played, in the player's words."""
+    return "; ".join(manner_words(item)) or "plain"
+
+
+def line_of(planned: PlannedItem, of: int) -> str:
+    """An item in one line."""
+    item = planned.item
+    return f"{planned.number} of {of}: {name_of(item)}: {manner_of(item)}, {shown_bpm(item.bpm)} a minute"

@@ -1,0 +1,97 @@
+"""Ask for each command in turn on a pedal, and keep the answer.
+
+Rule    a command that gets no press within ten seconds, or Enter instead, has none. A press that was given to another
+        command before goes over to this one. After each press its release and its bounces are passed over.
+Units   seconds.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from typing import TYPE_CHECKING
+
+from droner.cli.keys import Keys
+from droner.cli.play_pedal_file import pedal_file, write_mapping
+from droner.cli.play_signals import ending_in_order, undisturbed_end
+from droner.cli.screen import show, show_json, tell
+from droner.cli.table import table
+from droner.errors import MachineError
+from droner.midi.live.commands import Command
+from droner.midi.live.hands import LISTEN_S, Mapping, learn
+from droner.midi.live.port import InputPort
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from droner.midi.live.hands import Press
+
+WITHIN_S = 10.0
+PASSED_OVER_S = 0.4
+ENTER = frozenset("\r\n")
+
+
+class _Skipped(Exception):  # noqa: N818 - no error: the player has no pedal for it
+    """Enter was pressed."""
+
+
+def learn_pedal(wanted: str, *, as_json: bool, quiet: bool) -> None:
+    """Ask, write down, show. MachineError when nothing was heard at all."""
+    skipped: list[str] = []
+    with InputPort.called(wanted) as pedal, ending_in_order():
+        keys = Keys(skipped.append)
+        with undisturbed_end(keys.close):
+            keys.enter()
+            keys.start()
+            tell(f"Listening to {pedal.port}. Enter leaves a command out; so do {WITHIN_S:g} seconds.", quiet=quiet)
+            mapping = _asked(pedal.receive, skipped)
+    if not mapping.pairs:
+        raise MachineError(f"nothing was heard from {pedal.port}; nothing was written")
+    file = pedal_file()
+    write_mapping(file, mapping)
+    _show(mapping, as_json=as_json)
+    tell(f"written to {file}", quiet=quiet)
+
+
+def _asked(receive: Callable[[], bytes | None], skipped: list[str]) -> Mapping:
+    def hear() -> bytes | None:
+        if skipped and skipped.pop() in ENTER:
+            raise _Skipped
+        return receive()
+
+    mapping = Mapping()
+    for command in Command:
+        press = _press(command, hear)
+        if press:
+            mapping = mapping.with_pair(press, command)
+        tell(f"    {press or 'none'}")
+        _pass_over(receive)
+    return mapping
+
+
+def _press(command: Command, hear: Callable[[], bytes | None]) -> Press | None:
+    tell(f"{command.value}: press the pedal for it")
+    try:
+        return learn(hear, WITHIN_S)
+    except _Skipped:
+        return None
+
+
+def _pass_over(receive: Callable[[], bytes | None]) -> None:
+    until = time.monotonic() + PASSED_OVER_S
+    while time.monotonic() < until:
+        if receive() is None:
+            time.sleep(LISTEN_S)
+    sys.stderr.flush()
+
+
+def _show(mapping: Mapping, *, as_json: bool) -> None:
+    if as_json:
+        show_json(
+            [
+                {"command": command.value, press.thing.value: press.number, "channel": press.channel}
+                for press, command in mapping.pairs
+            ]
+        )
+    else:
+        show(table([(command.value, str(press)) for press, command in mapping.pairs]))

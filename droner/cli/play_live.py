@@ -1,0 +1,223 @@
+"""Set everything up for a live day, play it, and take everything down, whatever happens.
+
+Rule    the port opens while the session is read, and only the first item is made before it sounds: the first tone
+        comes as soon as the machine can. Everything is taken down in the opposite order of setting up, and no signal
+        falls into that: the music is silent first, then the last marks are written down, then the terminal is put back.
+Units   seconds.
+"""
+
+from __future__ import annotations
+
+import atexit
+import gc
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, ExitStack, contextmanager, suppress
+from dataclasses import dataclass
+from fractions import Fraction
+from queue import SimpleQueue
+from typing import TYPE_CHECKING, Any
+
+from droner.cli.day import check_items, open_day
+from droner.cli.keys import Keys
+from droner.cli.keys_table import COMMAND_OF
+from droner.cli.mixing import balance_of, mix_of
+from droner.cli.play_board import Board
+from droner.cli.play_clerk import Clerk
+from droner.cli.play_day import LiveDay
+from droner.cli.play_making import Maker, steps
+from droner.cli.play_marks import Marks
+from droner.cli.play_midi import midi_output, opened
+from droner.cli.play_screen import Screen
+from droner.cli.play_signals import Sleeper, ending_in_order, undisturbed_end
+from droner.cli.play_stage import Stage
+from droner.cli.play_work import Worker
+from droner.cli.screen import page_width, tell
+from droner.errors import MachineError
+from droner.midi.live.commands import Command
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from droner.cli.day import Day
+    from droner.cli.play_output import Asked, Output, Place
+    from droner.cli.play_runs import Run
+    from droner.cli.play_work import Task
+    from droner.midi.live.port import OutputPort
+
+WITHOUT_A_PORT = "droner play --speaker plays through the loudspeaker, --own-port makes a port for others to connect to"
+SIGNALS_BEGIN = 128
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the command was asked for; see there. `speaker` None: a MIDI port; `pedal` None: none."""
+
+    only: tuple[int, ...]
+    guide: bool | None
+    port: str
+    own_port: bool
+    pedal: str | None
+    clock: bool
+    speaker: str | None
+    climb: bool
+    wait_s: Fraction
+    as_json: bool
+    quiet: bool
+
+
+def play_live(session: Path | None, wanted: Wanted, options: dict[str, Any]) -> None:
+    """The whole of it."""
+    with _told_when_stopped(), ending_in_order():
+        stack = ExitStack()
+        with undisturbed_end(stack.close):
+            opening = _opening(wanted, stack)
+            day = open_day(session, quiet=wanted.quiet, **options)
+            check_items(day, wanted.only)
+            _Live(day, wanted, stack).play(opening)
+
+
+def _opening(wanted: Wanted, stack: ExitStack) -> Task[OutputPort] | None:
+    """The port, on its way to being open; closed at the end, whatever became of it."""
+    if wanted.speaker is not None:
+        return None
+    worker = Worker("port")
+    opening = worker.submit(opened, wanted.port, wanted.own_port)
+
+    def close() -> None:
+        worker.finish()
+        with suppress(MachineError):
+            opening.result().close()
+
+    stack.callback(close)
+    return opening
+
+
+class _Live:
+    """A day that is being set up; what is set up later is taken down earlier."""
+
+    def __init__(self, day: Day, wanted: Wanted, stack: ExitStack) -> None:
+        self._day, self._wanted, self._stack = day, wanted, stack
+        self._asked: Asked = SimpleQueue()
+        self._output: Output | None = None
+        self._board = Board(self._place, self._trouble)
+
+    def play(self, opening: Task[OutputPort] | None) -> None:
+        """Set up, play, sum up."""
+        listen = self._listener()
+        port = None if opening is None else _port(opening)
+        keys, screen, sleeper = self._terminal()
+        clerk, work = Clerk(self._day), Worker("maker")
+        self._stack.callback(clerk.close)
+        self._stack.callback(work.drop)
+        output = self._output = self._stack.enter_context(self._music(port, _each(listen, sleeper.watch)))
+        maker = Maker(self._day, output, guide=self._wanted.guide)
+        live = LiveDay(self._stage(output, maker, work, clerk, screen, hands=keys.are_read or listen is not None))
+        live.prepare()
+        clerk.sit_down()
+        _collect_again()
+        live.play()
+        self._stack.close()
+        if clerk.failure:
+            raise clerk.failure
+        from droner.cli.play_summary import show_day  # noqa: PLC0415 - only at the end
+
+        show_day(live.played, clerk.written, output, as_json=self._wanted.as_json, wide=page_width())
+
+    def _stage(self, output: Output, maker: Maker, work: Worker, clerk: Clerk, screen: Screen, *, hands: bool) -> Stage:
+        day, wanted = self._day, self._wanted
+
+        def climb(run: Run) -> None:
+            work.submit(self._climb, maker, run, clerk)
+
+        planned = [one for one in day.plan.items if not wanted.only or one.number in wanted.only]
+        return Stage(
+            day=day,
+            steps=tuple(steps(planned, climb=wanted.climb)),
+            output=output,
+            maker=maker,
+            marks=Marks(self._board, clerk, climb if wanted.climb else None),
+            board=self._board,
+            asked=self._asked,
+            work=work,
+            wait_s=wanted.wait_s,
+            waits_at_the_end=hands,
+            say=lambda line: tell(line, quiet=wanted.quiet or screen.is_watched),
+        )
+
+    def _climb(self, maker: Maker, run: Run, clerk: Clerk) -> None:
+        rung = maker.climb(run.planned, clerk.written)
+        if rung is not None:
+            self._board.remark = f"the ladder moves: {rung.label} next time"
+
+    def _terminal(self) -> tuple[Keys, Screen, Sleeper]:
+        """The keys and the screen, taken; given back also when the interpreter ends out of order."""
+        keys, screen = Keys(self._key), Screen(self._board, quiet=self._wanted.quiet)
+        for each in (keys, screen):
+            self._stack.callback(atexit.unregister, each.close)
+            self._stack.callback(each.close)
+            atexit.register(each.close)
+            each.start()
+        sleeper = Sleeper(keys, screen)
+        self._stack.callback(sleeper.close)
+        sleeper.start()
+        return keys, screen, sleeper
+
+    def _key(self, sign: str) -> None:
+        if sign in COMMAND_OF:
+            self._asked.put(Command(COMMAND_OF[sign]))
+
+    def _listener(self) -> Callable[[], None] | None:
+        if self._wanted.pedal is None:
+            return None
+        from droner.cli.play_pedal import pedal_listener  # noqa: PLC0415 - only with a pedal
+
+        return self._stack.enter_context(pedal_listener(self._wanted.pedal, self._asked))
+
+    def _music(self, port: OutputPort | None, idle: Callable[[], None]) -> AbstractContextManager[Output]:
+        sound = self._day.session.sound
+        if port is not None:
+            return midi_output(port, idle, balance_of(sound), clock=self._wanted.clock)
+        from droner.cli.play_speaker import speaker_output  # noqa: PLC0415 - numbers load only for sound
+
+        return speaker_output(self._wanted.speaker or "", idle, mix_of(sound))
+
+    def _place(self) -> Place | None:
+        return self._output.place if self._output else None
+
+    def _trouble(self) -> str:
+        return self._output.trouble if self._output else ""
+
+
+def _collect_again() -> None:
+    """Nothing of what was set up is garbage: out of the collector's sight with it, which rests no longer."""
+    gc.freeze()
+    gc.enable()
+
+
+def _port(opening: Task[OutputPort]) -> OutputPort:
+    try:
+        return opening.result()
+    except MachineError as none:
+        raise MachineError(f"{none}\n{WITHOUT_A_PORT}") from none
+
+
+def _each(*calls: Callable[[], None] | None) -> Callable[[], None]:
+    """All of them as one."""
+    there = [call for call in calls if call]
+
+    def all_of_them() -> None:
+        for call in there:
+            call()
+
+    return all_of_them
+
+
+@contextmanager
+def _told_when_stopped() -> Iterator[None]:
+    """Say a word when a signal ends the day, once the terminal is as it was. Ctrl-C is told elsewhere."""
+    try:
+        yield
+    except SystemExit as left:
+        if isinstance(left.code, int) and left.code > SIGNALS_BEGIN:
+            tell("stopped")
+        raise

@@ -1,0 +1,1 @@
+"""Play a score live through a MIDI port, leave nothing sounding, and hear pedals. The floor below `droner play`."""

@@ -1,0 +1,186 @@
+"""Play one piece from its first message to its end, and do what is asked on the way.
+
+Rule    a message is sent at its own moment of the clock. Between two messages, and at most ten milliseconds apart, the
+        signals, the commands, the port and the caller's `idle` are looked after; nothing else runs in the timing path.
+        A pause ends what sounds; going on sets the instrument up anew and strikes again what should stand. A port that
+        comes back is hushed first, then set up likewise. A machine that slept goes on where the music was, instead of
+        sending all that it missed.
+Units   nanoseconds of the clock; beats and seconds of the piece.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from queue import SimpleQueue
+
+from droner.midi.live.commands import Act, ChangeTo, Command, Deed, Seek
+from droner.midi.live.crossing import crossing
+from droner.midi.live.entry import entry
+from droner.midi.live.machine_time import Clock
+from droner.midi.live.moments import Piece, nanoseconds
+from droner.midi.live.noted_signals import Noted
+from droner.midi.live.port_watch import LOOK_WITHIN_NS, PortWatch
+from droner.midi.live.run import Run
+from droner.midi.live.silence import BYTE_NS, HEARD_NS, Keeper
+from droner.midi.live.waiting import Lateness, Timing, met
+from droner.units import Beats, Seconds
+
+LEAD_NS = 10_000_000
+"""From the setting to the music, beyond the time that its bytes take on a cable."""
+SLEPT_NS = 500_000_000
+"""What is later than that is no late message, but a machine that was asleep."""
+
+Asked = SimpleQueue[Command | Deed]
+Obey = Callable[[Command], Deed]
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """How a piece ended: played out (`finished`), or by a command, a deed or a signal; where, and how well timed."""
+
+    finished: bool
+    command: Command | None
+    at: Beats
+    timing: Timing
+
+
+@dataclass(frozen=True, slots=True)
+class Means:
+    """What a piece is played with."""
+
+    keeper: Keeper
+    clock: Clock
+    watch: PortWatch
+    idle: Callable[[], None] | None
+
+
+def hush_and_wait(keeper: Keeper, clock: Clock) -> None:
+    """Hush, twice, and give the instrument time to hear it each time. Nothing, when that was done already."""
+    if keeper.hush():
+        clock.sleep_ns(HEARD_NS)
+        keeper.insist()
+        clock.sleep_ns(HEARD_NS)
+
+
+class Playing:
+    """One piece on its way; `run` keeps its place."""
+
+    def __init__(self, means: Means, noted: Noted, asked: Asked, obey: Obey) -> None:
+        self.run: Run | None = None
+        self._means, self._noted, self._asked, self._obey = means, noted, asked, obey
+        self._lateness = Lateness()
+
+    def to_the_end(self, piece: Piece, start: Beats) -> Ended:
+        """Play. What sounds when it ends, or when something is raised, still sounds: see `Player`."""
+        run = self._come_in(piece, piece.tempo_map.seconds_at(start))
+        while True:
+            if met(self._means.clock, run.due_ns, self._called):
+                if run.over:
+                    return self._ended(run, finished=True)
+                self._send_due(run)
+                continue
+            outcome = self._heed(run)
+            if isinstance(outcome, Ended):
+                return outcome
+            run = outcome
+
+    def _called(self, left_ns: int) -> bool:
+        """Whether something is asked; looks after the caller's business on the way."""
+        if self._means.idle and left_ns > LOOK_WITHIN_NS:
+            self._means.idle()
+        noted = self._noted.ending is not None or self._noted.sleeping
+        return noted or not self._asked.empty() or self._means.watch.is_back(self._means.clock.now_ns(), left_ns)
+
+    def _send_due(self, run: Run) -> None:
+        """Send all that is due by now, each measured against its own moment."""
+        send, now_ns = self._means.keeper.send, self._means.clock.now_ns
+        now = now_ns()
+        due = run.due_ns
+        if due is not None and now - due > SLEPT_NS:
+            run.begins_ns += now - due
+            due = run.due_ns
+        while due is not None and due <= now and not run.over:
+            send(run.take())
+            self._lateness.count(now - due)
+            now, due = now_ns(), run.due_ns
+
+    def _heed(self, run: Run) -> Run | Ended:
+        """Do what is asked, the most pressing first."""
+        if self._noted.ending is not None:
+            return self._ended(run)
+        if self._noted.sleeping:
+            return self._sleep(run)
+        if self._means.watch.take_back():
+            return self._greet(run)
+        asked = self._asked.get_nowait()
+        if isinstance(asked, Command):
+            return self._do(run, self._obey(asked), asked)
+        return self._do(run, asked, None)
+
+    def _do(self, run: Run, deed: Deed, command: Command | None) -> Run | Ended:
+        if isinstance(deed, Seek):
+            return self._seek(run, deed.to)
+        if isinstance(deed, ChangeTo):
+            return self._cross(deed.piece)
+        if deed is Act.STOP:
+            return self._ended(run, command=command)
+        if deed is Act.GO_ON:
+            return run
+        return self._pause(run) if run.paused_at is None else self._come_in(run.piece, run.paused_at)
+
+    def _come_in(self, piece: Piece, second: Seconds) -> Run:
+        joined = entry(piece, second)
+        lead_ns = LEAD_NS + self._send_all(joined.at_once) * BYTE_NS
+        self.run = Run(piece, joined.rest, self._means.clock.now_ns() + lead_ns - nanoseconds(second))
+        return self.run
+
+    def _pause(self, run: Run) -> Run:
+        run.paused_at = run.second_at(self._means.clock.now_ns())
+        self._means.keeper.still()
+        return run
+
+    def _seek(self, run: Run, to: Beats) -> Run:
+        second = run.piece.tempo_map.seconds_at(min(max(to, Beats(0)), run.piece.length))
+        if run.paused_at is not None:
+            run.paused_at = second
+            return run
+        self._means.keeper.still()
+        return self._come_in(run.piece, second)
+
+    def _cross(self, new: Piece) -> Run:
+        crossed = crossing(self._means.keeper.sounding, new)
+        begins_ns = self._means.clock.now_ns()
+        self._send_all(crossed.at_once)
+        self.run = Run(crossed.piece, crossed.rest, begins_ns)
+        return self.run
+
+    def _greet(self, run: Run) -> Run:
+        """Silence the instrument that is back, set it up again, and give it what should sound now."""
+        self._means.keeper.hush_all()
+        if run.paused_at is not None:
+            return run
+        joined = entry(run.piece, run.second_at(self._means.clock.now_ns()))
+        self._send_all(joined.at_once)
+        self.run = Run(run.piece, joined.rest, run.begins_ns)
+        return self.run
+
+    def _sleep(self, run: Run) -> Run:
+        """Ctrl-Z: be silent first, and stay paused when the process goes on."""
+        if run.paused_at is None:
+            self._pause(run)
+        hush_and_wait(self._means.keeper, self._means.clock)
+        self._noted.sleep_now()
+        return run
+
+    def _send_all(self, wires: Iterable[bytes]) -> int:
+        """Send at once. How many bytes that took."""
+        took = 0
+        for wire in wires:
+            self._means.keeper.send(wire)
+            took += len(wire)
+        return took
+
+    def _ended(self, run: Run, *, finished: bool = False, command: Command | None = None) -> Ended:
+        at = run.piece.length if finished else run.place_at(self._means.clock.now_ns()).moment
+        return Ended(finished, command, at, self._lateness.timing)
