@@ -10,11 +10,12 @@ Source  RFC 3533 (Ogg), section 6: page layout, and CRC-32 with 0x04c11db7, init
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache
 from typing import BinaryIO
 
 STREAM_NUMBER = 1
 _GENERATOR = 0x1_04C1_1DB7
+_CHECKED = 0xFFFF_FFFF
 _HEAD = 27
 _NUMBER = slice(14, 18)
 _CHECKSUM = slice(22, 26)
@@ -44,19 +45,26 @@ def fix_stream_number(file: BinaryIO) -> None:
 
 def _moved(change: int, bytes_after: int) -> int:
     """The checksum of four changed bytes with so many unchanged bytes after them."""
-    return _times(change, _power_of_x(32 + 8 * bytes_after))
+    powers = _powers()
+    while len(powers) <= bytes_after:
+        powers.append(_a_byte_further(powers[-1]))
+    return _times(change, powers[bytes_after])
 
 
-@lru_cache(maxsize=1024)
-def _power_of_x(exponent: int) -> int:
-    """That power of x, modulo the generator."""
-    power, square = 1, 2
-    while exponent:
-        if exponent & 1:
-            power = _times(power, square)
-        square = _times(square, square)
-        exponent >>= 1
-    return power
+@cache
+def _powers() -> list[int]:
+    """The powers of x: 32, and 8 more from place to place, modulo the generator. Grows as far as pages are long."""
+    return [_GENERATOR & _CHECKED]
+
+
+def _a_byte_further(power: int) -> int:
+    return (power << 8 & _CHECKED) ^ _bytes_out()[power >> 24]
+
+
+@cache
+def _bytes_out() -> tuple[int, ...]:
+    """What a byte that is moved out at the top leaves behind."""
+    return tuple(_times(byte, _GENERATOR & _CHECKED) for byte in range(256))
 
 
 def _times(one: int, other: int) -> int:
