@@ -98,7 +98,8 @@ def test_a_signal_fades_and_then_has_its_usual_effect(
     steady = steps[RATE_HZ // 10 : RATE_HZ // 2].max()
     # what the waves themselves move from one sample to the next, and the steepest part of the fade (pi / 2 over 30 ms)
     fade = np.abs(heard).max() * np.pi / 2 / (0.03 * RATE_HZ)
-    assert lost or steps[RATE_HZ // 2 :].max() < steady + fade
+    # a chord's steepest moment need not lie in the 0.4 s looked at; a cut would be as high as the wave, ten times that
+    assert lost or steps[RATE_HZ // 2 :].max() < 1.5 * steady + fade
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGSTOP])
