@@ -8,20 +8,18 @@ Rule    each worker takes the next file until none is left, and tells how far it
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
-import sys
 from contextlib import contextmanager, suppress
 from multiprocessing.connection import Connection, wait
 from time import monotonic
 from typing import TYPE_CHECKING
 
+from droner.cli.cores import process_context
 from droner.errors import MachineError
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Sequence
-    from multiprocessing.context import ForkContext, SpawnContext
     from multiprocessing.process import BaseProcess
     from multiprocessing.queues import SimpleQueue
     from multiprocessing.synchronize import Event
@@ -33,8 +31,6 @@ PARENTS_SIGNALS = ("SIGINT", "SIGTERM", "SIGHUP")
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "OMP_NUM_THREADS")
 """Products of matrices on one core each: the other cores have files of their own."""
 
-FORKED_ON = frozenset({"linux"})
-"""Elsewhere a process cannot be forked, or not safely."""
 PIPE_BYTES = 65_536
 
 
@@ -46,7 +42,7 @@ def write_in_processes(
     jobs: Sequence[Job], workers: int, at: Callable[[int, int], None], finished: Callable[[int], None]
 ) -> None:
     """Write the jobs in their order, so many at a time; `at` and `finished` are told which and how far."""
-    context = _context()
+    context = process_context()
     stop, todo = context.Event(), context.SimpleQueue()
     for place in [*range(len(jobs)), *[None] * workers]:
         todo.put(place)
@@ -76,12 +72,6 @@ def _signals_kept_waiting() -> Iterator[None]:
         yield
     finally:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
-
-
-def _context() -> ForkContext | SpawnContext:
-    if sys.platform in FORKED_ON:
-        return multiprocessing.get_context("fork")
-    return multiprocessing.get_context("spawn")
 
 
 def _hear(crew: dict[Connection, BaseProcess], at: Callable[[int, int], None], finished: Callable[[int], None]) -> None:

@@ -9,7 +9,6 @@ Rule    each file appears whole or not at all; when one fails, or Ctrl-C or SIGT
 
 from __future__ import annotations
 
-import os
 import signal
 from collections.abc import Container, Iterator, Sequence
 from concurrent.futures import FIRST_EXCEPTION, ThreadPoolExecutor, wait
@@ -18,6 +17,7 @@ from threading import Event
 from types import FrameType
 from typing import TYPE_CHECKING
 
+from droner.cli.cores import cores
 from droner.cli.form_table import FORM_OF_SUFFIX
 from droner.cli.progress import Progress
 from droner.cli.screen import tell
@@ -40,7 +40,7 @@ def write_all(jobs: Sequence[Job], *, quiet: bool) -> None:
     """Write every file, several at a time where the machine has the cores, the longest first."""
     longest_first = sorted(jobs, key=lambda job: job.work, reverse=True)
     with Progress(sum(job.work for job in jobs), len(jobs), quiet=quiet) as progress:
-        workers = min(_cores(), sum(job.work >= WORTH_A_PROCESS for job in jobs))
+        workers = min(cores(), sum(job.work >= WORTH_A_PROCESS for job in jobs))
         if workers > 1:
             names = [job.path.name for job in longest_first]
             write_in_processes(
@@ -78,13 +78,6 @@ def _write(job: Job, progress: Progress, stop: Event) -> None:
         told(0)
         job.write(told)
         progress.finished(job.path.name)
-
-
-def _cores() -> int:
-    """The cores that this process may use."""
-    if hasattr(os, "sched_getaffinity"):
-        return len(os.sched_getaffinity(0))
-    return os.cpu_count() or 1
 
 
 @contextmanager

@@ -21,7 +21,7 @@ import mido
 import pytest
 import soundfile
 
-from droner.cli.workers import FORKED_ON
+from droner.cli.cores import FORKED_ON
 from tests.cli.programs import LONGEST_RUN_SECONDS, SHORT_SESSION, surroundings
 
 READY = "ready\n"
