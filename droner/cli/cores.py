@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import sys
 from typing import TYPE_CHECKING
@@ -23,6 +22,8 @@ def cores() -> int:
 
 def process_context() -> ForkContext | SpawnContext:
     """What begins a process: a fork where it is safe, a fresh interpreter elsewhere."""
+    import multiprocessing  # noqa: PLC0415 - most commands begin no process
+
     if sys.platform in FORKED_ON:
         return multiprocessing.get_context("fork")
     return multiprocessing.get_context("spawn")

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from droner.cli.logbook import entries_of, logbook_file
+from droner.cli.logbook import entries_of, logbook_file, past_of
 from droner.cli.names import temperament_name
 from droner.cli.options import USUAL_SESSION, today
 from droner.cli.reading import read_both
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from fractions import Fraction
 
+    from droner.practice.history import Past
     from droner.practice.logbook.entry import Entry
     from droner.practice.pattern import Patterns
     from droner.practice.plan import Plan
@@ -45,6 +46,8 @@ class Day:
     logbook: Path
     logged: tuple[Entry, ...] = ()
     """What was written down of the day itself."""
+    entries: tuple[Entry, ...] = ()
+    """What was written down before it and holds, where the whole past was asked for."""
 
 
 def session_file(asked: Path | None) -> Path | None:
@@ -64,12 +67,13 @@ def open_day(
     temperament: str | None = None,
     logbook: Path | None = None,
     own_logbook: bool = False,
+    whole_past: bool = False,
     quiet: bool = False,
 ) -> Day:
     """The day's plan of a session, with the command's options laid over it.
 
     A plan reads what was written down before its day, so that it stays the same while the day is written down.
-    `own_logbook`: none but the one beside the session.
+    `own_logbook`: none but the one beside the session. `whole_past`: every entry is read, see `Day.entries`.
     """
     name = temperament_name(temperament) if temperament else None
     file = session_file(asked)
@@ -82,11 +86,16 @@ def open_day(
     if seed is not None:
         session = replace(session, seed=seed)
     kept_in, on = logbook_file(logbook, file, own=own_logbook or session.own_logbook), day or today()
-    entries = entries_of(kept_in)
-    history = None if entries is None else History(tuple(entry for entry in entries if entry.day < on))
-    planner = Planner(session, patterns, history)
-    logged = tuple(entry for entry in entries or () if entry.day == on)
-    return Day(session, patterns, planner, planner.day(on, place), kept_in, logged)
+    entries: tuple[Entry, ...] = ()
+    if whole_past:
+        kept = entries_of(kept_in)
+        entries = tuple(entry for entry in kept or () if entry.day < on)
+        past: Past | None = None if kept is None else History(entries)
+        logged = tuple(entry for entry in kept or () if entry.day == on)
+    else:
+        past, logged = past_of(kept_in, session, on)
+    planner = Planner(session, patterns, past)
+    return Day(session, patterns, planner, planner.day(on, place), kept_in, logged, entries)
 
 
 def check_items(day: Day, asked: Sequence[int] = ()) -> None:

@@ -15,7 +15,7 @@ from datetime import date
 from operator import attrgetter
 from typing import TYPE_CHECKING
 
-from droner.cli.logbook import entries_of
+from droner.cli.logbook import entries_of, past_with
 from droner.practice.history import History
 from droner.practice.ladder.fold import climbed
 from droner.practice.ladder.projection import projected
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from droner.practice.ladder.state import Climb
     from droner.practice.ladder.way import Way
     from droner.practice.logbook.entry import Entry
+    from droner.practice.logbook.past import SessionPast
     from droner.practice.pattern import Patterns
     from droner.practice.session import Block, LadderOrder, Session
 
@@ -96,13 +97,27 @@ class Seen:
 
 def seen(session: Session, patterns: Patterns, logbook: Path, today: date, *, whole: bool = False) -> Seen:
     """Where every ladder stands on a day; `whole`: with every entry, not only the last week's."""
-    entries = entries_of(logbook)
-    until = History((entries or ())[: bisect_right(entries or (), today, key=_DAY)]).of(session).entries
-    ladders = Ladders(session, patterns, until)
-    since = date.min if whole else _week_begins(today)
-    played = _by_ladder(session, ladders, until[bisect_left(until, since, key=_DAY) :])
+    past = _whole(session, logbook, today) if whole else past_with(logbook, session, today)
+    ladders = Ladders(session, patterns, (past or History()).runs_of)
+    played = _by_ladder(session, ladders, _days_looked_at(past, today))
     rows = tuple(row for block in session.blocks for row in _rows(block, session, ladders, played, today))
-    return Seen(session, today, logbook, entries is not None, rows)
+    return Seen(session, today, logbook, past is not None, rows)
+
+
+def _whole(session: Session, logbook: Path, today: date) -> History | None:
+    """Every entry up to the day and with it; None where there is no logbook."""
+    entries = entries_of(logbook)
+    return None if entries is None else History(entries[: bisect_right(entries, today, key=_DAY)]).of(session)
+
+
+def _days_looked_at(past: History | SessionPast | None, today: date) -> Sequence[Entry]:
+    """The entries that are looked at one by one: all of them, or the last week's."""
+    if past is None:
+        return ()
+    if isinstance(past, History):
+        return past.entries
+    recent = past.recent.entries
+    return recent[bisect_left(recent, _week_begins(today), key=_DAY) :]
 
 
 def _week_begins(today: date) -> date:

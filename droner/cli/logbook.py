@@ -17,7 +17,12 @@ import click
 from droner.errors import MachineError
 
 if TYPE_CHECKING:
+    from datetime import date
+
+    from droner.practice.history import Past
     from droner.practice.logbook.entry import Entry
+    from droner.practice.logbook.past import SessionPast
+    from droner.practice.session import Session
 
 ENDING = ".logbook"
 OWN = "DRONER_LOGBOOK"
@@ -71,6 +76,28 @@ def entries_of(file: Path) -> tuple[Entry, ...] | None:
     from droner.practice.logbook.effective import effective  # noqa: PLC0415 - only where there is a logbook
 
     return effective(all_entries_of(file))
+
+
+def past_of(file: Path, session: Session, today: date) -> tuple[Past | None, tuple[Entry, ...]]:
+    """What a session's plan asks of the days before one, and the day's own entries; None where there is no logbook."""
+    if not is_there(file):
+        return None, ()
+    from droner.practice.logbook.past import past_before  # noqa: PLC0415 - only where there is a logbook
+    from droner.practice.logbook.store import open_logbook  # noqa: PLC0415
+
+    with open_logbook(file, create=False) as logbook:
+        return logbook.asked(lambda ask: past_before(ask, session, today))
+
+
+def past_with(file: Path, session: Session, today: date) -> SessionPast | None:
+    """What the session's ladders ask of the days up to one and with it; None where there is no logbook."""
+    if not is_there(file):
+        return None
+    from droner.practice.logbook.past import past_until  # noqa: PLC0415 - as above
+    from droner.practice.logbook.store import open_logbook  # noqa: PLC0415
+
+    with open_logbook(file, create=False) as logbook:
+        return logbook.asked(lambda ask: past_until(ask, session, today))
 
 
 def all_entries_of(file: Path) -> tuple[Entry, ...]:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from fractions import Fraction
-from secrets import token_hex
+from os import urandom
 from typing import TYPE_CHECKING
 
 from droner.practice.logbook.entry import BY_EAR, Entry
@@ -40,7 +40,7 @@ def entry_of(planned: PlannedItem, day: Day, told: Told, corrects: str = "") -> 
     """The entry of one item of the plan. ValueError for what cannot be."""
     item = planned.item
     return Entry(
-        name=token_hex(NAME_BYTES),
+        name=urandom(NAME_BYTES).hex(),
         written=datetime.now(UTC),
         day=day.plan.day,
         session=day.session.title,

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from droner.cli.day import Day
+    from droner.practice.history import LoggedRun
     from droner.practice.item import Item
     from droner.practice.ladder.rung import Rung
     from droner.practice.layout.line import LaidNote
@@ -44,10 +45,12 @@ def run_of(item: Item, number: int, planned: Item) -> Item:
 
 def rung_now(day: Day, item: Item, played_today: Sequence[Entry]) -> Rung | None:
     """Where the ladder of an item stands after what was played today; None without one."""
-    planner = day.planner
-    before = planner.history.entries
-    history = History((*before, *day.logged, *played_today)).of(day.session)
-    ladders = Ladders(day.session, day.patterns, history.entries)
+    today = History((*day.logged, *played_today)).of(day.session)
+
+    def runs_of(drill: str) -> Sequence[LoggedRun]:
+        return [*day.planner.history.runs_of(drill), *today.runs_of(drill)]
+
+    ladders = Ladders(day.session, day.patterns, runs_of)
     key = str(item.key) if item.key else ""
     return ladders.rung(item.block, key, item.variant, day.plan.day, opens=False)
 

@@ -87,10 +87,12 @@ def command(
             raise click.UsageError("--recheck reads a file that is there: ask for nothing else with it.")
         _recheck(recheck, session, options["logbook"], as_json=as_json)
         return
+    if chart and certificate and chart.absolute() == certificate.absolute():
+        raise click.UsageError(f"{chart} cannot be both the chart and the certificate: name two files.")
     from droner.cli.day import open_day  # noqa: PLC0415 - help needs none of it
     from droner.cli.rotation_played import played_of  # noqa: PLC0415
 
-    day = open_day(session, **options)
+    day = open_day(session, whole_past=True, **options)
     played = played_of(day, cycle=cycle and cycle - 1, placed=options["place"] is not None)
     if (as_map or chart or certificate) and not played.kept:
         tell(NO_LOGBOOK, quiet=options["quiet"])

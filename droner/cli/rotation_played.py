@@ -64,7 +64,7 @@ def played_of(day: Day, *, cycle: int | None = None, placed: bool = False) -> Pl
 def _own_entries(day: Day) -> Iterator[Entry]:
     """What was written down of this session and instrument, to the day itself."""
     title, instrument = day.session.title, day.session.instrument.name
-    for entry in (*day.planner.history.entries, *day.logged):
+    for entry in (*day.entries, *day.logged):
         if entry.session == title and entry.instrument == instrument:
             yield entry
 

@@ -11,11 +11,12 @@ from __future__ import annotations
 import os
 import signal
 from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 from itertools import count
 from pathlib import Path
+from threading import Thread
+from time import sleep
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 import click
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
 Found = TypeVar("Found")
 ENDING = ".toml"
+LOOK_S = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +84,10 @@ def of_each(work: Callable[[Path], Found], files: Sequence[Path]) -> Worked[Foun
     """What the work gives for each session, in order."""
     workers = min(cores(), len(files))
     if workers > 1:
+        from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415 - one session alone needs no processes
+
         context = process_context()
-        with ProcessPoolExecutor(workers, mp_context=context, initializer=_leave_signals) as pool:
+        with ProcessPoolExecutor(workers, mp_context=context, initializer=_begin, initargs=(os.getpid(),)) as pool:
             came = list(pool.map(partial(_came, work), files))
     else:
         came = [_came(work, file) for file in files]
@@ -135,7 +139,15 @@ def _came(work: Callable[[Path], Found], file: Path) -> Came[Found]:
         return Came(refused=str(refused))
 
 
-def _leave_signals() -> None:
-    """The parent alone obeys Ctrl-C."""
+def _begin(parent: int) -> None:
+    """A worker: the parent alone obeys Ctrl-C, and none goes on without it."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     os.environ.setdefault("OMP_NUM_THREADS", "1")
+    Thread(target=_end_with, args=(parent,), name="droner parent", daemon=True).start()
+
+
+def _end_with(parent: int) -> None:
+    """End as soon as the parent was killed: nobody would take what is worked out."""
+    while os.getppid() == parent:
+        sleep(LOOK_S)
+    os._exit(1)

@@ -58,7 +58,7 @@ def show_days(asked: Sequence[Path], *, item: int | None, as_json: bool, **optio
 
 def _told(file: Path, *, wide: int, names: dict[Path, str], options: dict[str, Any]) -> Told:
     day = open_day(file, own_logbook=True, **options)
-    plan, entries = day.plan, day.planner.history.entries
+    plan, last = day.plan, day.planner.history.last_day
     keys = dict.fromkeys(str(one.item.key) for one in plan.items if one.item.key)
     row = (
         names[file],
@@ -66,7 +66,7 @@ def _told(file: Path, *, wide: int, names: dict[Path, str], options: dict[str, A
         str(len(plan.items)),
         minutes_seconds(float(plan.seconds)),
         _few(list(keys)),
-        entries[-1].day.isoformat() if entries else "never",
+        last.isoformat() if last else "never",
     )
     return Told(page(day, wide), plan_data(day), row, float(plan.seconds), not has_own(day.session, file))
 

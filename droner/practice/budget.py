@@ -18,7 +18,7 @@ from droner.units import Seconds
 if TYPE_CHECKING:
     from datetime import date
 
-    from droner.practice.history import History
+    from droner.practice.history import Past
     from droner.practice.load import Load
     from droner.practice.session import Session
 
@@ -37,7 +37,7 @@ class Budget:
     played: tuple[Fraction, Fraction] = (Fraction(0), Fraction(0))
 
 
-def budget_of(session: Session, history: History, today: date) -> Budget:
+def budget_of(session: Session, history: Past, today: date) -> Budget:
     """The minutes of a day."""
     asked, load = session.minutes * 60, _load(session, history, today)
     whole = min(asked, load.allowed(session.load_growth or Fraction(0))) if load else asked
@@ -46,7 +46,7 @@ def budget_of(session: Session, history: History, today: date) -> Budget:
     return Budget(Seconds(whole), Seconds(rest), us, whole < asked, played)
 
 
-def _load(session: Session, history: History, today: date) -> Load | None:
+def _load(session: Session, history: Past, today: date) -> Load | None:
     """The load before a day, where the session limits it."""
     if session.load_growth is None:
         return None

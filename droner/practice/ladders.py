@@ -15,22 +15,25 @@ from typing import TYPE_CHECKING
 
 from droner.practice.items import PLAIN, with_speeds
 from droner.practice.ladder.fold import climbed
-from droner.practice.ladder.groups import EACH, group_of
+from droner.practice.ladder.groups import WHOLE_DRILL, group_of
 from droner.practice.ladder.standing import standing
 from droner.theory.metronome import FASTEST_BPM, SLOWEST_BPM, nearest_bpm
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping, Sequence
     from datetime import date
 
+    from droner.practice.history import LoggedRun
     from droner.practice.ladder.rung import Rung
     from droner.practice.ladder.standing import Standing
     from droner.practice.ladder.state import Climb
-    from droner.practice.logbook.entry import Entry
     from droner.practice.pattern import Patterns, Variant
     from droner.practice.session import Block, LadderOrder, Session
 
+    RunsOf = Callable[[str], Sequence[LoggedRun]]
+    """All runs of a drill, in their order."""
+
 WHOLE = Fraction(100)
-WHOLE_DRILL = EACH[0]
 Found = tuple[tuple[int, str, "Rung", "Fraction | None"], ...]
 """Block, group, rung and opening of every ladder."""
 
@@ -50,10 +53,10 @@ class LadderDay:
 class Ladders:
     """The ladders of one session, each folded once."""
 
-    def __init__(self, session: Session, patterns: Patterns, entries: tuple[Entry, ...] = ()) -> None:
+    def __init__(self, session: Session, patterns: Patterns, runs_of: RunsOf) -> None:
         self._patterns = patterns
         self._blocks = {block.number: block for block in session.blocks if block.ladder}
-        self._climbs = self._folded(entries) if self._blocks else {}
+        self._climbs = self._folded(runs_of)
         self._days: dict[date, LadderDay] = {}
 
     @property
@@ -97,24 +100,23 @@ class Ladders:
             found.append((number, group, standing(order, climb, today)))
         return found
 
-    def _folded(self, entries: tuple[Entry, ...]) -> dict[tuple[int, str], Climb]:
-        of_drill: dict[str, list[Entry]] = defaultdict(list)
-        for entry in entries:
-            of_drill[entry.drill].append(entry)
+    def _folded(self, runs_of: RunsOf) -> dict[tuple[int, str], Climb]:
         found: dict[tuple[int, str], Climb] = {}
         for number, block in self._blocks.items():
             assert block.ladder is not None  # noqa: S101 - only blocks with a ladder are kept
-            groups = self._grouped(block, block.ladder, of_drill.get(block.drill, []))
+            groups = self._grouped(block, block.ladder, runs_of(block.drill))
             found |= {(number, group): climbed(block.ladder, runs) for group, runs in groups.items()}
         return found
 
-    def _grouped(self, block: Block, order: LadderOrder, entries: list[Entry]) -> dict[str, list[Entry]]:
-        """The entries of each group."""
+    def _grouped(
+        self, block: Block, order: LadderOrder, runs: Sequence[LoggedRun]
+    ) -> Mapping[str, Sequence[LoggedRun]]:
+        """The runs of each group."""
         if order.each == WHOLE_DRILL:
-            return {"": entries} if entries else {}
-        groups: dict[str, list[Entry]] = defaultdict(list)
-        for entry in entries:
-            groups[self.group(block, entry.key, self.variant(entry.variant))].append(entry)
+            return {"": runs} if runs else {}
+        groups: dict[str, list[LoggedRun]] = defaultdict(list)
+        for run in runs:
+            groups[self.group(block, run.key, self.variant(run.variant))].append(run)
         return groups
 
     def variant(self, number: int) -> Variant | None:

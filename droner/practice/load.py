@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 WEEK_DAYS = 7
 LOOKED_AT_DAYS = 28
+LOAD_DAYS = WEEK_DAYS - 1 + LOOKED_AT_DAYS
+"""So many days before a day are looked at."""
 LEAST_SECONDS = 5 * 60
 
 

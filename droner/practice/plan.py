@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
     from droner.practice.budget import Budget
     from droner.practice.fit import LeftOut
+    from droner.practice.history import Past
     from droner.practice.item import Item
     from droner.practice.ladder.rung import Rung
     from droner.practice.ladder.standing import Standing as LadderStanding
@@ -86,13 +87,13 @@ class Plan:
 class Planner:
     """Plans the days of one session. Items are made once and shared by all its days."""
 
-    def __init__(self, session: Session, patterns: Patterns, history: History | None = None) -> None:
+    def __init__(self, session: Session, patterns: Patterns, history: Past | None = None) -> None:
         self.session = session
         self.kept = history is not None
         """Whether there is a logbook."""
-        self.history = (history or History()).of(session)
+        self.history: Past = (history or History()).of(session)
         self.items = Items(session, patterns)
-        self.ladders = Ladders(session, patterns, self.history.entries)
+        self.ladders = Ladders(session, patterns, self.history.runs_of)
         self.variants: tuple[Variant | None, ...] = (
             patterns.variants_of(session.rotation.variants) if session.rotation.variants != NO_VARIANTS else (None,)
         )
@@ -103,7 +104,9 @@ class Planner:
     def turns_done(self) -> frozenset[int]:
         """The places of the rotation that are done, by what is written down."""
         fixed = frozenset(block.variant for block in self.session.blocks if block.variant)
-        return self.history.turns_done(self.session.title, self._turn, fixed)
+        cycle = self.rotation.cycle
+        turns = [*map(self._turn, range(cycle))]
+        return self.history.turns_done(self.session.title, lambda place: turns[place % cycle], fixed)
 
     def pair(self, place: int) -> tuple[Key, Variant | None]:
         """The key and the variant at a place of the rotation."""

@@ -11,6 +11,7 @@ Source  time to breathe, a broadened ending: common practice, no source.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import lru_cache
 from itertools import accumulate
 from typing import TYPE_CHECKING
@@ -118,10 +119,19 @@ def _whole_bars(length: Beats, pace: Pace) -> Beats:
 
 def _rest(sounding: Beats, pace: Pace) -> Beats:
     """Time to breathe after a phrase, in whole felt beats."""
-    tired = lasting(sounding, pace.quarter_us) >= LONG_PHRASE
-    least = REST_AFTER_PHRASE if tired else REST_AFTER_CELL
-    beat_lasts = lasting(pace.meter.beat, pace.quarter_us)
-    return pace.meter.beat * int(-(-least.exact // beat_lasts.exact))
+    long, tired, fresh = _rests(pace)
+    return tired if sounding >= long else fresh
+
+
+@lru_cache(maxsize=1024)
+def _rests(pace: Pace) -> tuple[Beats, Beats, Beats]:
+    """From which length on a phrase is long; time to breathe after a long one and after a short one."""
+    second = Beats(Fraction(1_000_000, pace.quarter_us))
+
+    def rest(least: Seconds) -> Beats:
+        return pace.meter.beat * int(-(-(second * least.exact).ratio(pace.meter.beat) // 1))
+
+    return second * LONG_PHRASE.exact, rest(REST_AFTER_PHRASE), rest(REST_AFTER_CELL)
 
 
 @lru_cache(maxsize=4096)

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection
     from datetime import date
 
-    from droner.practice.history import History
+    from droner.practice.history import Past
     from droner.practice.item import Item
     from droner.practice.logbook.entry import Entry
     from droner.practice.session import Session
@@ -30,7 +30,7 @@ SHARE_OF_THE_DAY = 4
 
 
 def weak_items(
-    session: Session, history: History, today: date, wishes: Wishes, budget_us: int, turns: Collection[str]
+    session: Session, history: Past, today: date, wishes: Wishes, budget_us: int, turns: Collection[str]
 ) -> tuple[tuple[Chosen, ...], int]:
     """The items that come back on a day, and what they take out of it. `turns`: the keys that the rotation brings."""
     found: list[Chosen] = []

@@ -74,12 +74,6 @@ def _swells(repeat: Repeat) -> Iterator[tuple[Beats, int]]:
         yield placed.onset + sounds, SOFT
 
 
-def partner_words(order: PartnerOrder) -> str:
-    """Who the partner is and what the task is, for the cue."""
-    size = f"by {order.cents} {'cent' if order.cents == 1 else 'cents'} at most"
-    return f"your partner {KIND_BY_NAME[order.kind].words}, {size}: {ROLE_BY_NAME[order.role].words}"
-
-
 def player_share(order: PartnerOrder) -> float:
     """By which share of the partner's cents the player is to go with it."""
     return float(ROLE_BY_NAME[order.role].share)

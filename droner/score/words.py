@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from droner.practice.drill import Path
-from droner.score.partner import partner_words
+from droner.practice.partner_table import KIND_BY_NAME, ROLE_BY_NAME
 
 if TYPE_CHECKING:
     from droner.practice.item import Item
@@ -95,4 +95,8 @@ def spoken_cue(item: Item, speed: Fraction) -> str:
 
 def _partner(item: Item) -> tuple[str, ...]:
     """Who the partner is and what the task is, where there is one."""
-    return (partner_words(item.block.partner),) if item.block.partner else ()
+    order = item.block.partner
+    if order is None:
+        return ()
+    size = f"by {order.cents} {'cent' if order.cents == 1 else 'cents'} at most"
+    return (f"your partner {KIND_BY_NAME[order.kind].words}, {size}: {ROLE_BY_NAME[order.role].words}",)

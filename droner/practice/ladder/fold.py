@@ -36,9 +36,9 @@ def climbed(order: LadderOrder, runs: Iterable[Played]) -> Climb:
 
 def _reaching(way: Way, runs: list[Played]) -> Iterator[tuple[Played, Reach]]:
     """The runs that say something about this ladder; each tempo and step is looked up once."""
-    known: dict[tuple[int, int, str], Reach | None] = {}
+    known: dict[tuple[int, str], Reach | None] = {}
     for run in runs:
-        asked = (*run.bpm.as_integer_ratio(), run.step)
+        asked = (id(run.bpm), run.step)  # the runs are held meanwhile: no two tempos are one object
         if asked not in known:
             known[asked] = way.reach(run.bpm, run.step)
         if reach := known[asked]:

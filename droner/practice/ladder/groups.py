@@ -9,6 +9,7 @@ from __future__ import annotations
 
 EACH = ("drill", "mode", "key", "rhythm", "articulation")
 """What may climb by itself."""
+WHOLE_DRILL = EACH[0]
 
 
 def group_of(each: str, key: str, rhythm: str, articulation: str) -> str:

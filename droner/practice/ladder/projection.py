@@ -71,7 +71,7 @@ def _new_ground(climb: Climb) -> list[date]:
     """The days on which a place was clean for the first time, lowest first."""
     days: list[date] = []
     for move in climb.moves:
-        if move.why in {Why.UP, Why.REACHED} and move.from_place == len(days):
+        if move.from_place == len(days) and (move.why is Why.UP or move.why is Why.REACHED):
             days.append(move.day)
     return days
 

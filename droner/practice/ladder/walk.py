@@ -23,7 +23,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from droner.practice.ladder.state import Move, State, Why
-from droner.practice.ladder.way import days_away
+from droner.practice.ladder.way import ONE_NIGHT, days_away
 
 if TYPE_CHECKING:
     from datetime import date
@@ -39,8 +39,27 @@ class Walk:
     """One player on one ladder, in the middle of climbing. Changes with each run; `state` is what stays."""
 
     __slots__ = (
-        "_away", "_clean", "_clean_to", "_day", "_down_after", "_failing", "_fell_from", "_held", "_missed", "_place",
-        "_returned", "_row", "_share", "_stuck", "_total", "_up_after", "_upped", "_way", "moves",
+        "_away",
+        "_clean",
+        "_clean_to",
+        "_day",
+        "_down_after",
+        "_failing",
+        "_fell_from",
+        "_height",
+        "_held",
+        "_missed",
+        "_place",
+        "_returned",
+        "_row",
+        "_share",
+        "_stuck",
+        "_top",
+        "_total",
+        "_up_after",
+        "_upped",
+        "_way",
+        "moves",
     )  # fmt: skip
 
     def __init__(self, way: Way, order: LadderOrder) -> None:
@@ -49,6 +68,7 @@ class Walk:
         self._share = order.clean_share.as_integer_ratio()
         self._day: date | None = None
         self._place = self._held = self._clean_to = 0
+        self._height, self._top = way.heights[0], way.top
         self._row = self._missed = self._clean = self._total = 0
         self._failing = self._stuck = 0
         self._away = self._returned = 0
@@ -56,31 +76,27 @@ class Walk:
         self.moves: list[Move] = []
 
     def take(self, run: Played, reach: Reach) -> None:
-        """One entry more, of the same day as the last one or a later day."""
+        """One entry more, of the same day as the last one or a later day. A lifetime passes here: no call too many."""
         if run.day != self._day:
             self._begin(run.day)
-        height = self._way.heights[self._place]
-        missed = run.total - run.clean if reach.missed <= height else 0
+        height, clean = self._height, run.clean
+        missed = run.total - clean if reach.missed <= height else 0
         if missed or self._missed:
-            self._missed = _row(self._missed, missed, run.clean, self._down_after)
-        if reach.clean >= height:
-            self._count(run.clean, missed)
-        elif missed:
-            self._count(0, missed)
-
-    def _count(self, clean: int, missed: int) -> None:
-        """So many clean runs and misses that count at the rung."""
+            self._missed = _row(self._missed, missed, clean, self._down_after)
+        if reach.clean < height:
+            if not missed:
+                return
+            clean = 0
         self._clean += clean
         self._total += clean + missed
         row = self._row = _row(self._row, clean, missed, self._up_after)
         if self._missed >= self._down_after:
             self._fall()
-        elif (clean if self._place < self._held else row >= self._up_after) and self._is_share_clean:
+        elif (clean if self._place < self._held else row >= self._up_after) and self._is_share_clean():
             self._rise()
         elif missed and row >= self._up_after:
             self._row = 0  # a row there was, but nobody knows where the misses after it stand
 
-    @property
     def _is_share_clean(self) -> bool:
         per_cent, of = self._share
         return 100 * of * self._clean >= per_cent * self._total
@@ -89,15 +105,17 @@ class Walk:
         place, held = self._place, self._held
         count = 1 if place < held else self._up_after
         self._upped = True
-        self._clean_to = max(self._clean_to, place + 1)
+        if place >= self._clean_to:
+            self._clean_to = place + 1
         if self._away:
             self._away, self._returned = 0, max(self._away, self._returned)
         if place >= self._stuck:
             self._failing = self._stuck = 0
         if place >= self._fell_from:
             self._fell_from = NO_FALL
-        if place < self._way.top:
-            self._held = max(held, place + 1)
+        if place < self._top:
+            if place >= held:
+                self._held = place + 1
             self._move(place + 1, Why.UP, count)
         elif held == place:
             self._held = place + 1
@@ -114,7 +132,7 @@ class Walk:
     def _move(self, place: int, why: Why, count: int) -> None:
         assert self._day is not None  # noqa: S101 - a day has begun before anything moves
         self.moves.append(Move(self._day, self._place, place, why, count))
-        self._place = place
+        self._place, self._height = place, self._way.heights[place]
         self._row = self._missed = self._clean = self._total = 0
 
     def _begin(self, day: date) -> None:
@@ -123,6 +141,8 @@ class Walk:
         away = days_away(self._day, day)
         self._day, self._clean, self._total = day, 0, 0
         self._upped, self._fell_from = False, NO_FALL
+        if away <= ONE_NIGHT:
+            return
         place = self._way.resumed(self._place, self._clean_to, self._returned, away)
         if place < self._place:
             self._away = away
@@ -130,7 +150,7 @@ class Walk:
 
     def close(self) -> None:
         """The day is over: it failed, or it did not."""
-        if self._fell_from != NO_FALL or not (self._upped or self._is_share_clean):
+        if self._fell_from != NO_FALL or not (self._upped or self._is_share_clean()):
             self._failing += 1
             self._stuck = max(self._stuck, self._fell_from, self._place)
 

@@ -45,11 +45,10 @@ class Stairs:
 def stairs(tonic: NoteName, rising: tuple[Interval, ...], falling: tuple[Interval, ...], compass: Range) -> Stairs:
     """The stairs of intervals above every octave of `tonic` that lie inside the compass."""
     bottom, top = compass.low.midi, compass.high.midi
-    pairs = [
-        (tonic.in_octave(octave) + up, tonic.in_octave(octave) + down)
-        for octave in range(bottom // 12 - 3, top // 12 + 1)
-        for up, down in zip(rising, falling, strict=True)
-    ]
+    grounds = map(tonic.in_octave, range(bottom // 12 - 3, top // 12 + 1))
+    steps = [*zip(rising, falling, strict=True)]
+    risen = [(ground + up, ground, up, down) for ground in grounds for up, down in steps]
+    pairs = [(high, high if up is down else ground + down) for high, ground, up, down in risen]
     inside = [(up, down) for up, down in pairs if bottom <= min(up.midi, down.midi) and max(up.midi, down.midi) <= top]
     ups = tuple(up for up, _ in inside)
     home = next((place for place, pitch in enumerate(ups) if pitch.name == tonic), -1)

@@ -56,7 +56,7 @@ def _ratio(number: Fraction) -> str:
     return f"{number.numerator}/{number.denominator}"
 
 
-class _ReadOnce(dict[Any, Read]):
+class ReadOnce(dict[Any, Read]):
     """What texts mean: each is read when it first comes."""
 
     __slots__ = ("_read",)
@@ -78,8 +78,8 @@ class _Unfrozen:
 
 def entries_of(rows: Iterable[tuple[Any, ...]]) -> list[Entry]:
     """The entries of rows that passed the store's checks. ValueError or TypeError where one cannot have."""
-    days, moments = _ReadOnce(date.fromisoformat), datetime.fromisoformat
-    fractions = _ReadOnce[Fraction | None](Fraction, {None: None})
+    days, moments = ReadOnce(date.fromisoformat), datetime.fromisoformat
+    fractions = ReadOnce[Fraction | None](Fraction, {None: None})
     entries: list[Any] = []
     for row in rows:
         entry: Any = _Unfrozen()

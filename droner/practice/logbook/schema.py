@@ -4,7 +4,8 @@ Rule    version 0 is an empty file. A version that was ever given out is never c
         full, with their numbers, and a new version adds its own. The checks are those of an entry, so that no program
         can put into the file what droner would not. Rows are only ever added: triggers see to it. (REPLACE removes a
         row without asking a trigger of deletion, so a name or a number that is taken is refused before.)
-        All is read at once, and only names are looked up: theirs is the one index.
+        Indexes answer what a plan asks of a lifetime: the runs of one drill in their order, without looking into the
+        rows; the turns of a session; what was played on some days; which entries correct others.
 Units   `number` counts the entries in the order in which they came to this file; the rest as in `entry` and `rows`.
 Source  SQLite documentation: "PRAGMA application_id", "PRAGMA user_version", "CREATE TRIGGER", "ON CONFLICT". No table
         is STRICT: SQLite has that since 3.37 only, so each check names the type. "Date And Time Functions": only with
@@ -74,9 +75,19 @@ WHEN EXISTS (SELECT 1 FROM entry WHERE name = NEW.name OR number = NEW.number)
 BEGIN SELECT RAISE(ABORT, 'an entry of this name or number is there already'); END
 """
 
+_RUNS_1 = """
+CREATE INDEX entry_runs
+  ON entry (instrument, drill, day, written, name, bpm, step, clean, total, key, variant)
+"""
+_TURNS_1 = """
+CREATE INDEX entry_turns ON entry (session, instrument, place, key, variant, day) WHERE place IS NOT NULL
+"""
+_DAYS_1 = "CREATE INDEX entry_days ON entry (day)"
+_CORRECTIONS_1 = "CREATE INDEX entry_corrections ON entry (corrects) WHERE corrects <> ''"
+
 MIGRATIONS: Migrations = MappingProxyType(
     {
-        1: (_ENTRY_1, _CHANGES_1, _STAYS_1, _IS_NEW_1),
+        1: (_ENTRY_1, _RUNS_1, _TURNS_1, _DAYS_1, _CORRECTIONS_1, _CHANGES_1, _STAYS_1, _IS_NEW_1),
     }
 )
 

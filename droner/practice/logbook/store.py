@@ -26,7 +26,7 @@ import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from droner.errors import MachineError, Mistake, MistakesFound
 from droner.practice.logbook.entry import Entry
@@ -39,6 +39,8 @@ PATIENCE_SECONDS = 10.0
 """How long another program may hold the logbook."""
 DEAF_SECONDS = 0.2
 """SQLite waits so long by itself, and hears no Ctrl-C meanwhile; then it is asked again."""
+Ask = Callable[..., Iterable[tuple[Any, ...]]]
+"""Takes a query and its values, gives rows."""
 _COLUMNS = ", ".join(FIELDS)
 _ALL = f"SELECT {_COLUMNS} FROM entry ORDER BY number"  # noqa: S608 - the names of our own fields
 _ONE = f"SELECT {_COLUMNS} FROM entry WHERE name = ?"  # noqa: S608 - the same
@@ -71,6 +73,16 @@ class Logbook:
         with _refusals_told(self._path), _no_collecting():
             return _patiently(self._read, self._patience_seconds)
 
+    def asked(self, asking: Callable[[Ask], Done]) -> Done:
+        """What `asking` makes of the answers to its queries, all of which see the logbook as it is at one moment."""
+
+        def read() -> Done:
+            with _transaction(self._connection, "BEGIN"):
+                return asking(self._connection.execute)
+
+        with _refusals_told(self._path), _no_collecting(), _damage_told(self._path):
+            return _patiently(read, self._patience_seconds)
+
     def _added(self, rows: list[Row]) -> int:
         added, mistakes = 0, []
         with _transaction(self._connection):
@@ -87,10 +99,8 @@ class Logbook:
         return added
 
     def _read(self) -> tuple[Entry, ...]:
-        try:
+        with _damage_told(self._path):
             return tuple(entries_of(self._connection.execute(_ALL)))
-        except (TypeError, ValueError) as why:  # a program that passes the checks over has written here
-            raise MachineError(f"{self._path}: it is damaged: an entry cannot be read ({why})") from why
 
 
 @contextmanager
@@ -226,8 +236,17 @@ def _size(real: Path, ending: str) -> int:
 
 
 @contextmanager
-def _transaction(connection: sqlite3.Connection) -> Iterator[None]:
-    connection.execute("BEGIN IMMEDIATE")
+def _damage_told(path: Path) -> Iterator[None]:
+    """Tell of an entry that cannot be: a program that passes the checks over has written here."""
+    try:
+        yield
+    except (TypeError, ValueError) as why:
+        raise MachineError(f"{path}: it is damaged: an entry cannot be read ({why})") from why
+
+
+@contextmanager
+def _transaction(connection: sqlite3.Connection, begin: str = "BEGIN IMMEDIATE") -> Iterator[None]:
+    connection.execute(begin)
     try:
         yield
         connection.execute("COMMIT")

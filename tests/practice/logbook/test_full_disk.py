@@ -21,7 +21,7 @@ from tests.practice.logbook.written import entry
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="limits and small disks are of Unix")
 
 
-@pytest.mark.parametrize("kilobytes", [64, 100, 256, 1024])
+@pytest.mark.parametrize("kilobytes", [96, 128, 256, 1024])
 def test_a_disk_that_is_really_full(tmp_path: Path, kilobytes: int) -> None:
     steps = f'mount -t tmpfs -o size={kilobytes}k none "{tmp_path}" || exit 77; "$@"'
     through = [need("unshare"), "--mount", "--map-root-user", "sh", "-c", steps, "sh"]
