@@ -17,7 +17,7 @@ from droner.sound.voice import Samples
 from droner.units import Frames, frame_at
 
 RATE_HZ = 48_000
-BLOCK_FRAMES = 65_536
+BLOCK_FRAMES = 131_072
 """Frames a block: enough rows for one product of matrices, small enough for the processor's second memory."""
 
 
