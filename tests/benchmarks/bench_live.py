@@ -1,13 +1,14 @@
 """How punctually live messages go out, beside the barest timer there is, and how soon the first one does.
 
 Run     python tests/benchmarks/bench_live.py [--minutes M]
-Yardstick  a loop that sleeps until 1.5 ms before each moment and then watches the clock, doing nothing else: the least
-           error that Python on this machine gives. It takes turns with the player, so that a busy machine is busy for
-           both.
-Rule    the session is that of the tests: drone, changes, solo, clicks. Errors are from the moment due to the moment the
-        port has taken the message, so the player's have the 0.02 ms of sending in them. The port is JACK's where
-        `jackd` and python-rtmidi are there (a dummy driver), else none. With `--minutes` one long session is played as
-        well, and its drift told: the most punctual message of the last third against that of the first.
+Yardstick  the barest timer: it sleeps until 1.5 ms before each moment, then watches the clock, then hands the moment's
+        messages to the same port, one after another, and does nothing else. It takes turns with the player, so that a
+        busy machine is busy for both. What messages that are due together wait for one another is in both.
+Rule    the session is that of the tests: drone, changes, solo, clicks. An error is from the moment due to the moment
+        at which the message is handed to the port. The first message of each moment tells of the timer alone, and is
+        told apart. The port is JACK's where `jackd` and python-rtmidi are there (a dummy driver), else none. With
+        `--minutes` one long session is played as well, and its drift told: the most punctual message of the last third
+        against that of the first.
 Units   milliseconds.
 """
 
@@ -18,7 +19,7 @@ import os
 import shutil
 import sys
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from queue import SimpleQueue
@@ -34,48 +35,64 @@ from tests.midi.live.jack import jack_server, listeners
 from tests.midi.live.music import item, session
 
 WATCH_NS = 1_500_000
-ROUNDS = 4
+ROUNDS = 8
 SHARES = (0.5, 0.99, 0.999)
 FRAMES = 128
 Send = Callable[[bytes], None]
 
 
-def bare(dues_ns: Sequence[int]) -> list[int]:
+def bare(piece: Piece, send: Send) -> list[int]:
     """The errors of the yardstick, in nanoseconds."""
     now_ns, begins_ns, errors = time.perf_counter_ns, time.perf_counter_ns() + 10_000_000, []
-    for due_ns in dues_ns:
-        at_ns = begins_ns + due_ns
+    for moment in piece.moments:
+        at_ns = begins_ns + moment.due_ns
         left_ns = at_ns - now_ns()
         if left_ns > WATCH_NS:
             time.sleep((left_ns - WATCH_NS) / 1e9)
-        while now_ns() < at_ns:
+        while (now := now_ns()) < at_ns:
             pass
-        errors.append(now_ns() - at_ns)
+        errors.append(now - at_ns)
+        send(moment.wire)
     return errors
 
 
 def ours(made: Piece, send: Send) -> tuple[list[int], float]:
     """The errors of the player in nanoseconds, and how long the first message took, in milliseconds."""
-    sent: list[int] = []
+    sent: list[tuple[int, int]] = []
     now_ns = time.perf_counter_ns
 
     def take(wire: bytes) -> None:
+        playing = player._playing
+        begins = playing.run.begins_ns if playing and playing.run else 0
+        sent.append((now_ns(), begins))
         send(wire)
-        sent.append(now_ns())
 
     asked_ns = now_ns()
     player = Player(take)
     player.play(made, SimpleQueue())
     music = sent[len(made.setting) :][: len(made.moments)]
-    errors = [at - moment.due_ns for at, moment in zip(music, made.moments, strict=True)]
-    # The beginning is the player's own; the earliest message tells where it is.
-    begins_ns = min(errors)
-    return [error - begins_ns for error in errors], (sent[0] - asked_ns) / 1e6
+    errors = [at - begins - moment.due_ns for (at, begins), moment in zip(music, made.moments, strict=True)]
+    return errors, (sent[0][0] - asked_ns) / 1e6
+
+
+def firsts_of(made: Piece, errors: Sequence[int]) -> list[int]:
+    """The errors of the messages that open a moment."""
+    dues = [-1, *(moment.due_ns for moment in made.moments)]
+    return [error for before, due, error in zip(dues, dues[1:], errors, strict=False) if due != before]
 
 
 def shares_ms(errors: Sequence[int]) -> list[float]:
     ranked = sorted(errors)
     return [ranked[min(int(share * len(ranked)), len(ranked) - 1)] / 1e6 for share in SHARES] + [ranked[-1] / 1e6]
+
+
+def compare(what: str, errors: Mapping[str, Sequence[int]]) -> None:
+    """A table: the yardstick, the player, and the ratio."""
+    print(f"{what:26}{'p50':>9}{'p99':>9}{'p99.9':>9}{'worst':>9}")
+    told = {words: shares_ms(each) for words, each in errors.items()}
+    for words, each in told.items():
+        print(f"  {words:24}" + "".join(f"{value:9.3f}" for value in each))
+    print(f"  {'ratio':24}" + "".join(f"{a / b:9.2f}" for a, b in zip(told["player"], told["bare timer"], strict=True)))
 
 
 def drift_ms(errors: Sequence[int]) -> float:
@@ -104,17 +121,19 @@ def main() -> None:
     short = piece(session(items=2, beats=12))
     with a_port() as (name, send):
         print(f"port: {name}; {len(short.moments)} messages a round, {ROUNDS} rounds")
-        theirs, found, firsts = [], [], []
+        theirs: list[int] = []
+        found: list[int] = []
+        firsts: list[float] = []
+        openings: dict[str, list[int]] = {"bare timer": [], "player": []}
         for _ in range(ROUNDS):
-            theirs += bare([moment.due_ns for moment in short.moments])
+            plain = bare(short, send)
             errors, first_ms = ours(short, send)
-            found += errors
+            theirs, found = theirs + plain, found + errors
+            openings["bare timer"] += firsts_of(short, plain)
+            openings["player"] += firsts_of(short, errors)
             firsts.append(first_ms)
-        told, yardstick = shares_ms(found), shares_ms(theirs)
-        print(f"{'':12}{'p50':>9}{'p99':>9}{'p99.9':>9}{'worst':>9}")
-        for words, each in (("bare timer", yardstick), ("player", told)):
-            print(f"{words:12}" + "".join(f"{value:9.3f}" for value in each))
-        print(f"{'ratio':12}" + "".join(f"{a / b:9.2f}" for a, b in zip(told, yardstick, strict=True)))
+        compare("every message", {"bare timer": theirs, "player": found})
+        compare("the first of each moment", openings)
         print(f"first message of a piece: {min(firsts):.1f} to {max(firsts):.1f} ms after the call")
         if minutes:
             long_session(minutes, send)

@@ -6,7 +6,6 @@ Referee  the operating system, refusing for real.
 
 from __future__ import annotations
 
-import ctypes
 import os
 import resource
 import signal
@@ -17,10 +16,9 @@ from pathlib import Path
 import pytest
 
 from tests.cli.programs import DRONER, droner_in, files_in, surroundings
+from tests.limits import without_roots_rights
 from tests.parts import need
 
-PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH = 24, 1, 2
-"""prctl(2), capabilities(7): a right dropped so is gone once the program starts."""
 DEADLINE_SECONDS = 20
 """What is not done by then hangs."""
 SMALL_BYTES = 20_000
@@ -29,13 +27,6 @@ SMALL_BYTES = 20_000
 
 def files_stay_small() -> None:
     resource.setrlimit(resource.RLIMIT_FSIZE, (SMALL_BYTES, SMALL_BYTES))
-
-
-def without_roots_rights() -> None:
-    """Root may write everywhere: give that right up. Any other user has no such right."""
-    if os.getuid() == 0:
-        for right in (CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH):
-            ctypes.CDLL(None).prctl(PR_CAPBSET_DROP, right, 0, 0, 0)
 
 
 @pytest.mark.parametrize(

@@ -5,9 +5,7 @@ Referee  the operating system, refusing an ordinary user for real.
 
 from __future__ import annotations
 
-import ctypes
 import json
-import os
 import subprocess
 import sys
 from pathlib import Path
@@ -15,10 +13,9 @@ from pathlib import Path
 import pytest
 
 from droner.practice.logbook.rows import FIELDS
+from tests.limits import without_roots_rights
 from tests.practice.logbook.children import SURROUNDINGS, left_by_a_kill
 
-PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH = 24, 1, 2
-"""prctl(2), capabilities(7): a right dropped so is gone once the program starts."""
 READS = """
 import json, sys
 from pathlib import Path
@@ -37,13 +34,6 @@ else:
 """
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="rights of Unix")
-
-
-def without_roots_rights() -> None:
-    """Root may read and write everywhere: give that up. Any other user has no such right."""
-    if os.getuid() == 0:
-        for right in (CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH):
-            ctypes.CDLL(None).prctl(PR_CAPBSET_DROP, right, 0, 0, 0)
 
 
 def used(file: Path, *create: str) -> tuple[int, int, str, str]:
