@@ -44,7 +44,7 @@ def _row_data(row: Row, today: date) -> dict[str, Any]:
         **(ladder_data(row.stands) or {}),
         "why": row.stands.why,
         "suggestion": row.stands.plateau_words or None,
-        "last_clean": _rung_data(row.last_clean),
+        "secure": _rung_data(row.secure),
         "seven_days": {"clean": clean, "total": total},
         "target": {
             "date": _day(row.target.day),

@@ -88,7 +88,7 @@ def _away(axes: Axes, picture: Picture, paper: Paper) -> None:
     a_day_inches = paper.chart_inches[0] / ((paper.last - paper.first).days + 1)
     for begins, ends in picture.away:
         axes.axvspan(begins, ends, color=signs.AWAY, linewidth=0, zorder=0)
-        words = f"{ends - begins + 1} days"
+        words = f"{ends - begins} days"
         if len(words) * LETTER_INCHES < (ends - begins) * a_day_inches:
             axes.annotate(
                 words, ((begins + ends) / 2, 0), (0, 3), xycoords=("data", "axes fraction"),

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from droner.cli.ladder_rows import Row, Seen
 
-HEADS = ("drill", "group", "from", "to", "now", "rung", "last clean", "7 days", "target about")
+HEADS = ("drill", "group", "from", "to", "now", "rung", "secure", "7 days", "target about")
 GROUP, FROM, LAST_CLEAN = 1, 2, 6
 NARROWEST_TARGET = 20
 """What the last column is broken into at least."""
@@ -83,14 +83,14 @@ def _cells(row: Row, shown: Seen) -> tuple[str, ...]:
         shown_bpm(row.order.to_bpm),
         stands.rung.label,
         f"{stands.place + 1} of {stands.of}",
-        _last_clean(row),
+        _secure(row),
         f"{clean} of {total}" if total else "none",
         day_name(row.target.day, shown.today) if row.target.day else row.target.why,
     )
 
 
-def _last_clean(row: Row) -> str:
-    rung = row.last_clean
+def _secure(row: Row) -> str:
+    rung = row.secure
     if rung is None:
         return "none"
     return rung.label if row.way.by_tempo else f"step {row.climb.state.clean_to}"

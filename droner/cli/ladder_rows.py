@@ -68,10 +68,10 @@ class Row:
         return f"{self.name}, {self.group}" if self.group else self.name
 
     @property
-    def last_clean(self) -> Rung | None:
-        """The last clean rung; None when nothing was clean yet."""
+    def secure(self) -> Rung | None:
+        """The secure rung; None when nothing was clean yet."""
         clean_to = self.climb.state.clean_to
-        return self.way.last_clean(clean_to) if clean_to else None
+        return self.way.secure(clean_to) if clean_to else None
 
     def week(self, today: date) -> tuple[int, int]:
         """Clean runs and all runs of the last seven days, today's too."""

@@ -41,7 +41,7 @@ def move_words(row: Row, move: Move) -> str:
     rungs = row.way.rungs
     old, new = rungs[move.from_place], rungs[move.to_place]
     if move.why is Why.RESTART:
-        return f"{move.count} days away, from {old.label} back to {new.label}"
+        return f"{move.count} days since the last time, from {old.label} back to {new.label}"
     if move.why is Why.DOWN:
         missed = f"missed {TIMES.get(move.count, f'{move.count} times')}" + " in a row" * (move.count > 1)
         return f"{missed} at {old.label}, down to {new.label}"

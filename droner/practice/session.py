@@ -62,7 +62,7 @@ class LadderOrder:
     items. Steps are the metronome's numbers unless a step is given in per cent or in beats a minute; from `fine_from`
     per cent of the target on they are halved. `up_after` clean runs in a row, and `clean_share` per cent of the day,
     lead up; `down_after` misses in a row lead down by `down_by` rungs. `restart`: after so many days away, at so many
-    per cent of the last clean tempo. `plateau_days` failing days in a row are a plateau. `runs`: per cent of the
+    per cent of the secure tempo. `plateau_days` failing days in a row are a plateau. `runs`: per cent of the
     tempo, one run of an item each; then `end_runs` runs at `end_at` per cent.
     """
 

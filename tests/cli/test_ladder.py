@@ -25,7 +25,7 @@ def test_the_data_say_where_it_stands_and_how_it_got_there(stand: Path, own_logb
     assert (found["from_bpm"], found["to_bpm"]) == (60, 72)
     assert [rung["tempo_bpm"] for rung in found["rungs"]] == [60, 63, 66, 69, 72]
     assert (found["tempo_bpm"], found["rung"], found["of"]) == (63, 2, 5)
-    assert found["last_clean"] == {"tempo_bpm": 63, "step": None}  # missed above it
+    assert found["secure"] == {"tempo_bpm": 63, "step": None}  # missed above it
     assert found["seven_days"] == {"clean": 3 + 3 + 0 + 3 + 1, "total": 3 + 3 + 2 + 3 + 3}
     assert [(move["date"], move["from_rung"], move["to_rung"], move["why"]) for move in found["moves"]] == [
         ("2026-01-05", 1, 2, "clean"),
@@ -46,7 +46,7 @@ def test_the_page_tells_the_same_in_words(stand: Path, own_logbook: Path) -> Non
         "thirds", "60", "72", "63", "2 of 5", "63", "10 of 14", "too early to say",
     ]  # fmt: skip
     for words in (
-        "Why: stands at 63: 1 of 3 clean today, 70 per cent lead up.",
+        "Why: stands at 63: 1 of 3 clean there today, 70 per cent lead up.",
         "Monday     3 clean in a row at 60, up to 63",
         "Wednesday  missed twice in a row at 66, down to 60",
         "Thursday   3 clean in a row at 60, up to 63",
@@ -58,7 +58,7 @@ def test_the_day_itself_is_read_and_what_comes_after_it_is_not(stand: Path, own_
     keep(own_logbook, played(*WEEK))
     assert [row(stand, since)["tempo_bpm"] for since in range(-1, 5)] == [60, 63, 66, 60, 63, 63]
     before = row(stand, -1)
-    assert (before["last_clean"], before["first_played"], before["seven_days"]["total"]) == (None, None, 0)
+    assert (before["secure"], before["first_played"], before["seven_days"]["total"]) == (None, None, 0)
 
 
 def test_seven_days_are_today_and_the_six_before(stand: Path, own_logbook: Path) -> None:

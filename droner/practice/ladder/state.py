@@ -84,7 +84,7 @@ class Move:
 class State:
     """How a ladder stands after everything that was played.
 
-    `held`: the places below it were clean since the last fall. `clean_to`: the one below it is the last clean one,
+    `held`: the places below it were clean since the last fall. `clean_to`: the one below it is the secure one,
     which a fall takes back only as far as it was missed itself. `row`, `missed`: clean
     runs and misses in a row, as far as they are proved, since the last move. `clean`, `total`: this day's runs that
     counted since then. `failing`: days that failed since the place `stuck` was last passed. `returned`: the longest

@@ -5,11 +5,11 @@ Rule    a run is as high as its tempo, or its step where the climb is not by tem
         Runs of another ladder's step say nothing here.
         A fall of so many rungs is one of tempos: in a climb that goes back by itself it leads to the last place
         before it that is so many tempos slower.
-        After days away a drill starts again no faster than so many per cent of the last clean tempo, which is the
+        After days away a drill starts again no faster than so many per cent of the secure tempo, which is the
         fastest that was passed since the last fall. The longest absence that has a row counts, and none asks for a
         faster tempo than a shorter one. Three things lower no rung:
         - One night. It opens the next day instead: the first run of the drill is slower. Tracks are made in the
-          morning, at one tempo; a whole day at 90 per cent would keep the player below the last clean tempo for ever.
+          morning, at one tempo; a whole day at 90 per cent would keep the player below the secure tempo for ever.
         - An absence no longer than one that the player came back from clean, for the same reason: who plays each
           Monday and Thursday would start again each time. It opens the day at that absence's share.
         - A tempo that is slow enough already.
@@ -89,15 +89,15 @@ class Way:
         row = self._row(days)
         if row is None or self.restart[row][1] >= WHOLE or place == 0 or clean_to == 0 or not self.by_tempo:
             return None
-        slow = self.last_clean(clean_to).bpm * self.restart[row][1] / WHOLE
+        slow = self.secure(clean_to).bpm * self.restart[row][1] / WHOLE
         return max(slow, self.tempos[0]) if slow < self.rungs[place].bpm else None
 
-    def last_clean(self, clean_to: int) -> Rung:
-        """The last clean rung; in a climb that goes back by itself, the fastest of those passed."""
+    def secure(self, clean_to: int) -> Rung:
+        """The secure rung; in a climb that goes back by itself, the fastest of those passed."""
         return Rung(self.fastest[clean_to - 1], self.rungs[clean_to - 1].step)
 
     def share(self, days: int) -> Fraction:
-        """At so many per cent of the last clean tempo it starts again after so many days."""
+        """At so many per cent of the secure tempo it starts again after so many days."""
         row = self._row(days)
         return WHOLE if row is None else self.restart[row][1]
 
@@ -110,7 +110,7 @@ class Way:
         """The highest place that is slow enough after an absence; the first where none is."""
         if not self.by_tempo:
             return max(clean_to - sum(least > ONE_NIGHT for least, _ in self.restart[: row + 1]), 0)
-        slow = self.last_clean(clean_to).bpm * self.restart[row][1] / WHOLE
+        slow = self.secure(clean_to).bpm * self.restart[row][1] / WHOLE
         return max((place for place, rung in enumerate(self.rungs) if rung.bpm <= slow), default=0)
 
 

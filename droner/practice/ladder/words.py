@@ -82,7 +82,8 @@ def plateau(told: Told) -> str:
     tried = "1 day" if days == 1 else f"{days} days"
     if told.climb.state.stuck == 0 and told.way.by_tempo:
         return f"{tried} did not get past {stuck}, the slowest: begin lower, with a smaller from"
-    return f"{tried} did not get past {stuck}: leave the tempo, try {suggestion(told.today)}"
+    back = "once back there, " * (told.place < told.climb.state.stuck)
+    return f"{tried} did not get past {stuck}: {back}leave the tempo, try {suggestion(told.today)}"
 
 
 def _first(told: Told) -> str:
@@ -141,13 +142,13 @@ def _away(told: Told, days: int, day: date, from_place: int) -> str:
     away = f"{days} days since the last time"
     if not told.way.by_tempo:
         return f"{away}: back from {told.way.rungs[from_place].label} to {told.rung.label}{when}"
-    share, clean = told.way.share(days), told.way.last_clean(told.climb.state.clean_to)
-    return f"{away}: down to {told.rung.label}{when}, {_at_most(told, share)} your last clean {clean.label}"
+    share, clean = told.way.share(days), told.way.secure(told.climb.state.clean_to)
+    return f"{away}: down to {told.rung.label}{when}, {_at_most(told, share)} your secure {clean.label}"
 
 
 def _at_most(told: Told, share: Fraction) -> str:
     """By how much slower; the first rung may still be faster than that."""
-    slow_enough = told.rung.bpm * 100 <= told.way.last_clean(told.climb.state.clean_to).bpm * share
+    slow_enough = told.rung.bpm * 100 <= told.way.secure(told.climb.state.clean_to).bpm * share
     return f"at most {float(share):g} per cent of" if slow_enough else "its first tempo, after"
 
 
@@ -156,10 +157,13 @@ def _counts(told: Told) -> str:
     state, order = told.climb.state, told.order
     asked = 1 if told.place < state.held else told.way.up_after
     if state.total and told.today == state.day and state.clean * 100 < order.clean_share * state.total:
-        return f"{state.clean} of {state.total} clean today, {float(order.clean_share):g} per cent lead up"
+        share = f"{float(order.clean_share):g} per cent lead up"
+        return f"{state.clean} of {state.total} clean there today, {share}"
     if asked == 1 and told.place < state.held:
         return "it was clean before, one clean run leads up"
-    return f"{min(state.row, asked - 1)} of {asked} clean in a row so far"
+    if state.row >= asked:
+        return f"{asked} clean in a row, though too few of that day's were: one clean run more leads up"
+    return f"{state.row} of {asked} clean in a row so far"
 
 
 _MOVED: Mapping[Why, Callable[[Told, Move], str]] = MappingProxyType(

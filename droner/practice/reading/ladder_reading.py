@@ -17,7 +17,7 @@ from droner.practice.session import LadderOrder
 
 STEPS = ("step_per_cent", "step_bpm")
 RESTARTS = (("after_a_night", 1), ("after_3_days", 3), ("after_10_days", 10))
-"""The keys that say at how much of the last clean tempo a drill starts again, and from how many days away on."""
+"""The keys that say at how much of the secure tempo a drill starts again, and from how many days away on."""
 
 
 def check_ladder(row: Mapping[str, Any], written: Mapping[str, Any], block: Mapping[str, Any], place: Place) -> None:

@@ -17,7 +17,7 @@ from tests.practice.ladder.history import Told, day, history, ladder, play, stan
 
 ORDER = ladder(60, 126)
 UP_TO_96: tuple[Told, ...] = tuple((0, bpm, 3, 3) for bpm in (60, 63, 66, 69, 72, 76, 80, 84, 88, 92, 96))
-"""Eleven rungs on one Monday: stands at 100, last clean 96."""
+"""Eleven rungs on one Monday: stands at 100, secure 96."""
 ALWAYS_CLEAN = {60: 3}
 
 
@@ -25,7 +25,7 @@ ALWAYS_CLEAN = {60: 3}
     ("days", "tempo", "opening"),
     [
         (0, 100, None),
-        (1, 100, Fraction(864, 10)),  # 90 per cent of the last clean 96
+        (1, 100, Fraction(864, 10)),  # 90 per cent of the secure 96
         (2, 100, Fraction(864, 10)),  # 80 per cent only after three days
         (3, 76, None),  # 80 per cent of 96 is 76.8: 76
         (9, 76, None),
@@ -59,7 +59,7 @@ def test_one_clean_run_is_enough_on_ground_once_held() -> None:
 
 
 def test_on_the_way_back_a_slow_rung_opens_no_slower() -> None:
-    # at 84 on the next day: 90 per cent of the last clean 96 is 86.4, and 84 is slower than that
+    # at 84 on the next day: 90 per cent of the secure 96 is 86.4, and 84 is slower than that
     back = [(3, bpm, 1, 1) for bpm in (76, 80)]
     found = stands(ORDER, history(*UP_TO_96, *back), day(4))
     assert found.rung.bpm == 84
@@ -71,7 +71,7 @@ def test_an_absence_that_was_come_back_from_clean_opens_the_day_instead() -> Non
     back = [(3, bpm, 1, 1) for bpm in (76, 80, 84, 88, 92, 96)]
     again = stands(ORDER, history(*UP_TO_96, *back), day(6))
     assert again.rung.bpm == 100
-    assert again.opening_bpm == Fraction(768, 10)  # 80 per cent of the last clean 96
+    assert again.opening_bpm == Fraction(768, 10)  # 80 per cent of the secure 96
     longer = stands(ORDER, history(*UP_TO_96, *back), day(7))
     assert longer.rung.bpm == 76
 

@@ -61,6 +61,40 @@ def test_climbing_worked_by_hand(told: list[Told], tempo: int) -> None:
     assert tempo_after(ORDER, *told) == tempo
 
 
+TO_84: list[Told] = [(since, bpm, 3, 3) for since, bpm in enumerate((60, 63, 66, 69, 72, 76, 80))]
+
+
+@pytest.mark.parametrize(
+    ("runs", "tempo"),
+    [
+        ([(3, 3), (3, 3), (3, 3), (0, 2)], 88),  # 9 of 11 clean, three in a row: up, though the last were missed
+        ([(0, 2), (3, 3), (3, 3), (3, 3)], 88),  # the same day in another order
+        ([(3, 3), (0, 2), (3, 3), (3, 3)], 88),
+        ([(0, 2), (2, 4), (1, 2), (1, 2)], 76),  # 4 of 10: two misses in a row lead down, and nothing leads up again
+        ([(1, 3), (0, 2), (2, 4), (0, 1), (2, 2)], 76),  # 5 of 12
+        ([(2, 2), (0, 2)], 76),  # half of them
+        ([(7, 7), (0, 3)], 88),  # 70 per cent, just enough
+        ([(6, 6), (0, 3)], 76),  # 67 per cent
+        ([(2, 2), (0, 1), (2, 2), (0, 1), (2, 2)], 84),  # 6 of 8, but no three and no two in a row
+    ],
+)
+def test_a_day_at_one_tempo_is_judged_as_a_whole(runs: list[tuple[int, int]], tempo: int) -> None:
+    day_runs: list[Told] = [(7, 84, clean, total) for clean, total in runs]
+    assert tempo_after(ORDER, *TO_84, *day_runs) == tempo
+    moves = climbed(ORDER, history(*TO_84, *day_runs)).moves[len(TO_84) :]
+    assert len(moves) == (tempo != 84)
+
+
+def test_a_day_goes_on_at_the_rung_that_it_has_led_to_once_that_is_played() -> None:
+    assert tempo_after(ORDER, *TO_84, (7, 84, 3, 3), (7, 88, 3, 3)) == 92
+    assert tempo_after(ORDER, *TO_84, (7, 84, 3, 3), (7, 88, 0, 2)) == 80  # two down from 88, which was played
+    assert (
+        tempo_after(ORDER, *TO_84, (7, 84, 3, 3), (7, 88, 1, 1), (7, 84, 0, 2)) == 80
+    )  # who misses slower misses here
+    assert tempo_after(ORDER, *TO_84, (7, 84, 0, 2), (7, 76, 3, 3)) == 80  # fell to 76, played there, and up
+    assert tempo_after(ORDER, *TO_84, (7, 84, 0, 2), (7, 76, 3, 3), (7, 84, 3, 3)) == 84  # on from 80: clean faster
+
+
 def test_the_order_of_entries_on_a_day_counts_and_that_of_days_does_not() -> None:
     up_then_down = history((0, 60, 3, 3), (1, 63, 3, 3), (2, 66, 0, 2))
     assert climbed(ORDER, up_then_down) == climbed(ORDER, up_then_down[::-1])
