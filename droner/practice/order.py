@@ -1,8 +1,9 @@
 """Put the items of a day in the order in which they are played, with the rest among them.
 
 Rule    block by block, what comes back behind the other items of its block; or in turn, one item of each block after
-        the other, evenly over the whole day. The rest comes early: before
-        the first item that begins after `REST_AFTER` of the day, or the last item.
+        the other, evenly over the whole day: each block begins as far into the day as it stands in the session, so
+        that a warm-up of one item still comes first, and a study last. The rest comes early: before the first item that
+        begins after `REST_AFTER` of the day, or the last item.
 Source  turns: Carter & Grahn 2016, doi 10.3389/fpsyg.2016.01251 (ten players). An early rest: Cash 2009 (from memory);
         a third: our choice.
 """
@@ -30,13 +31,16 @@ def in_order(chosen: Sequence[Chosen], *, interleaved: bool) -> Sequence[Chosen]
 
 
 def _in_turn(by_block: Sequence[Chosen]) -> Iterator[Chosen]:
-    """Spread each block evenly over the day: its k-th item of n stands at (2k + 1) / 2n of the way."""
+    """Spread each block evenly over the day: item k of n, blocks and items from 0, at (k + block / blocks) / n.
+
+    A single item stands as far into the day as its block does in the session.
+    """
     blocks: dict[int, list[Chosen]] = defaultdict(list)
     for one in by_block:
         blocks[one.item.block.number].append(one)
     ways = [
-        (Fraction(2 * place + 1, 2 * len(items)), number, one)
-        for number, items in blocks.items()
+        ((place + Fraction(block, len(blocks) - (len(items) == 1) or 1)) / len(items), block, one)
+        for block, items in enumerate(blocks.values())
         for place, one in enumerate(items)
     ]
     yield from (one for _, _, one in sorted(ways, key=lambda way: way[:2]))

@@ -103,7 +103,7 @@ def test_the_next_day_opens_at_90_per_cent_and_only_once() -> None:
     assert len(speeds[1]) == 1
 
 
-def test_ten_days_of_touring_start_at_70_per_cent_of_the_last_clean_tempo() -> None:
+def test_ten_days_of_touring_start_at_70_per_cent_of_the_secure_tempo() -> None:
     """Clean at 104, then ten days away: 72.8 beats a minute at most, so the metronome's 72."""
     entries = tuple(
         entry(MONDAY + timedelta(number), 3, 3, bpm=bpm)
@@ -159,6 +159,15 @@ def test_taking_turns_parts_the_drills() -> None:
     assert [one.number for one in plan.items] == [*range(1, 9)]
     in_blocks = planner(*blocks).day(MONDAY)
     assert {str(one.item.key) for one in plan.items} == {str(one.item.key) for one in in_blocks.items}
+
+
+def test_in_turn_a_warm_up_still_comes_first_and_a_study_last() -> None:
+    blocks = ('drill = "held note"', SCALES, 'drill = "broken arpeggio"', 'drill = "curving study"')
+    plan = planner(*blocks, top='order = "interleaved"\nminutes = 60').day(MONDAY)
+    drills = [one.item.drill.name for one in plan.items]
+    assert [drills.count(name) for name in ("held note", "curving study")] == [1, 1]
+    assert drills[0] == "held note"
+    assert drills[-1] == "curving study"
 
 
 def test_the_rest_comes_early_and_counts_within_the_minutes() -> None:
