@@ -3,15 +3,18 @@
 Rule    while it is entered the terminal hands over each key at once and does not show it; Ctrl-C and Ctrl-Z go on
         meaning what they mean. Leaving puts it back as it was; both may be done again and again. A program in the
         background leaves the terminal alone: the system would stop it. The same key within a fifth of a second is a
-        finger that rests on it. What follows an escape sign is an arrow or the like, and no command.
+        finger that rests on it. Arrows are given as arrow signs; what else follows an escape sign is no command.
         Where there is no terminal no keys are read.
 Units   seconds.
 Source  POSIX.1, termios: ICANON, ECHO, VMIN, VTIME; a background process that reads is sent SIGTTIN.
+        ECMA-48: a control sequence is ESC [, parameters, a last byte; cursor keys end in A to D (xterm; from memory).
+        Windows: `getwch` gives 0 or E0 hex, then H, P, M or K for an arrow (Python's manual; from memory).
 """
 
 from __future__ import annotations
 
 import os
+import re
 import sys
 import time
 from collections.abc import Callable
@@ -21,7 +24,15 @@ from threading import Event, Thread
 APART_S = 0.2
 LOOK_S = 0.05
 READ_AT_ONCE = 256
-ESCAPE = "\x1b"
+UP, DOWN, RIGHT, LEFT = ARROWS = (
+    "\N{UPWARDS ARROW}",
+    "\N{DOWNWARDS ARROW}",
+    "\N{RIGHTWARDS ARROW}",
+    "\N{LEFTWARDS ARROW}",
+)
+_ARROW_OF_LAST = dict(zip("ABCD", ARROWS, strict=True))
+_ESCAPED = re.compile(r"\x1b(?:[\[O][0-9;?]*(?P<last>[ -/]*[@-~])|[^\[O])", re.DOTALL)
+_BEGUN = re.compile(r"\x1b(?:[\[O][0-9;? -/]*)?$")
 
 Give = Callable[[str], None]
 
@@ -29,9 +40,9 @@ Give = Callable[[str], None]
 class Keys:
     """The keys of the terminal on stdin, each given to `give` as it is pressed, from a thread of its own."""
 
-    def __init__(self, give: Give) -> None:
+    def __init__(self, give: Give, apart_s: float = APART_S) -> None:
         self._terminal = terminal()
-        self._give = give
+        self._give, self._apart_s = give, apart_s
         self._pressed: dict[str, float] = {}
         self._closed = Event()
         self._thread = Thread(target=self._read, name="droner keys", daemon=True)
@@ -64,23 +75,36 @@ class Keys:
 
     def _read(self) -> None:
         assert self._terminal is not None  # noqa: S101 - started only with one
+        begun = ""
         while not self._closed.is_set():
             text = self._terminal.read(LOOK_S)
             if text is None:
                 return
-            for sign in text.partition(ESCAPE)[0].lower():
+            # what does not go on by the next look was the escape key itself
+            came, begun = whole_signs(begun + text) if text else ("", "")
+            for sign in came:
                 self._hear(sign)
 
     def _hear(self, sign: str) -> None:
         now = time.monotonic()
         before = self._pressed.get(sign)
         self._pressed[sign] = now
-        if before is None or now - before >= APART_S:
+        if before is None or now - before >= self._apart_s:
             self._give(sign)
+
+
+def whole_signs(text: str) -> tuple[str, str]:
+    """The keys in a text, arrows as arrow signs; and a sequence at its end that is begun only."""
+    begun = _BEGUN.search(text)
+    whole = text[: begun.start()] if begun else text
+    signs = _ESCAPED.sub(lambda found: _ARROW_OF_LAST.get(found["last"] or "", ""), whole)
+    return signs.lower(), text[len(whole) :]
 
 
 if sys.platform == "win32":
     import msvcrt
+
+    ARROW_OF_SECOND = dict(zip("HPMK", ARROWS, strict=True))
 
     class Terminal:
         """A console of Windows: it hands over single keys as it is."""
@@ -97,7 +121,8 @@ if sys.platform == "win32":
             if not msvcrt.kbhit():
                 time.sleep(within_s)
                 return ""
-            return msvcrt.getwch()
+            sign = msvcrt.getwch()
+            return ARROW_OF_SECOND.get(msvcrt.getwch(), "") if sign in "\0\xe0" else sign
 
     def terminal() -> Terminal | None:
         """The console on stdin, if it is one."""

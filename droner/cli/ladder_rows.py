@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from droner.practice.ladder.state import Climb
     from droner.practice.ladder.way import Way
     from droner.practice.logbook.entry import Entry
-    from droner.practice.logbook.past import SessionPast
+    from droner.practice.past import SessionPast
     from droner.practice.pattern import Patterns
     from droner.practice.session import Block, LadderOrder, Session
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from droner.practice.history import Past
     from droner.practice.logbook.entry import Entry
-    from droner.practice.logbook.past import SessionPast
+    from droner.practice.past import SessionPast
     from droner.practice.session import Session
 
 ENDING = ".logbook"
@@ -82,7 +82,7 @@ def past_of(file: Path, session: Session, today: date) -> tuple[Past | None, tup
     """What a session's plan asks of the days before one, and the day's own entries; None where there is no logbook."""
     if not is_there(file):
         return None, ()
-    from droner.practice.logbook.past import past_before  # noqa: PLC0415 - only where there is a logbook
+    from droner.practice.past import past_before  # noqa: PLC0415 - only where there is a logbook
     from droner.practice.logbook.store import open_logbook  # noqa: PLC0415
 
     with open_logbook(file, create=False) as logbook:
@@ -93,7 +93,7 @@ def past_with(file: Path, session: Session, today: date) -> SessionPast | None:
     """What the session's ladders ask of the days up to one and with it; None where there is no logbook."""
     if not is_there(file):
         return None
-    from droner.practice.logbook.past import past_until  # noqa: PLC0415 - as above
+    from droner.practice.past import past_until  # noqa: PLC0415 - as above
     from droner.practice.logbook.store import open_logbook  # noqa: PLC0415
 
     with open_logbook(file, create=False) as logbook:

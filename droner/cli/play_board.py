@@ -18,7 +18,7 @@ from droner.score.words import manner_words, shown_bpm
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from droner.cli.play_output import Place
+    from droner.live.words import Place
     from droner.practice.item import Item
     from droner.practice.plan import PlannedItem
     from droner.score.tempo_map import TempoMap

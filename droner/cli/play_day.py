@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from droner.cli.play_making import Made
-    from droner.cli.play_output import Deed
     from droner.cli.play_stage import Stage
+    from droner.live.words import Deed
 
 MARKS = frozenset({Command.CLEAN, Command.NOT_YET})
 WITHIN_AN_ITEM = "the drone alone sounds within an item"

@@ -8,12 +8,12 @@ Units   seconds.
 
 from __future__ import annotations
 
-import atexit
 import gc
-from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager, ExitStack, contextmanager, suppress
+from collections.abc import Callable
+from contextlib import AbstractContextManager, ExitStack
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from queue import SimpleQueue
 from typing import TYPE_CHECKING, Any
 
@@ -26,10 +26,13 @@ from droner.cli.play_clerk import Clerk
 from droner.cli.play_day import LiveDay
 from droner.cli.play_making import Maker, steps
 from droner.cli.play_marks import Marks
-from droner.cli.play_midi import midi_output, opened
+from droner.cli.play_midi import midi_output
+from droner.cli.play_page import one_line, page
+from droner.cli.play_port import port_soon
 from droner.cli.play_screen import Screen
-from droner.cli.play_signals import Sleeper, ending_in_order, undisturbed_end
+from droner.cli.play_signals import Sleeper, ending_in_order, told_when_stopped, undisturbed_end
 from droner.cli.play_stage import Stage
+from droner.cli.play_terminal import taken
 from droner.cli.play_work import Worker
 from droner.cli.screen import page_width, tell
 from droner.errors import MachineError
@@ -39,13 +42,13 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from droner.cli.day import Day
-    from droner.cli.play_output import Asked, Output, Place
+    from droner.cli.play_output import Output
     from droner.cli.play_runs import Run
     from droner.cli.play_work import Task
+    from droner.live.words import Asked, Place
     from droner.midi.live.port import OutputPort
 
 WITHOUT_A_PORT = "droner play --speaker plays through the loudspeaker, --own-port makes a port for others to connect to"
-SIGNALS_BEGIN = 128
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,29 +70,13 @@ class Wanted:
 
 def play_live(session: Path | None, wanted: Wanted, options: dict[str, Any]) -> None:
     """The whole of it."""
-    with _told_when_stopped(), ending_in_order():
+    with told_when_stopped(), ending_in_order():
         stack = ExitStack()
         with undisturbed_end(stack.close):
-            opening = _opening(wanted, stack)
+            opening = None if wanted.speaker is not None else port_soon(wanted.port, stack, of_our_own=wanted.own_port)
             day = open_day(session, quiet=wanted.quiet, **options)
             check_items(day, wanted.only)
             _Live(day, wanted, stack).play(opening)
-
-
-def _opening(wanted: Wanted, stack: ExitStack) -> Task[OutputPort] | None:
-    """The port, on its way to being open; closed at the end, whatever became of it."""
-    if wanted.speaker is not None:
-        return None
-    worker = Worker("port")
-    opening = worker.submit(opened, wanted.port, wanted.own_port)
-
-    def close() -> None:
-        worker.finish()
-        with suppress(MachineError):
-            opening.result().close()
-
-    stack.callback(close)
-    return opening
 
 
 class _Live:
@@ -121,7 +108,7 @@ class _Live:
             raise clerk.failure
         from droner.cli.play_summary import show_day  # noqa: PLC0415 - only at the end
 
-        show_day(live.played, clerk.written, output, as_json=self._wanted.as_json, wide=page_width())
+        show_day(self._day, live.played, clerk.written, output, as_json=self._wanted.as_json, wide=page_width())
 
     def _stage(self, output: Output, maker: Maker, work: Worker, clerk: Clerk, screen: Screen, *, hands: bool) -> Stage:
         day, wanted = self._day, self._wanted
@@ -150,17 +137,10 @@ class _Live:
             self._board.remark = f"the ladder moves: {rung.label} next time"
 
     def _terminal(self) -> tuple[Keys, Screen, Sleeper]:
-        """The keys and the screen, taken; given back also when the interpreter ends out of order."""
-        keys, screen = Keys(self._key), Screen(self._board, quiet=self._wanted.quiet)
-        for each in (keys, screen):
-            self._stack.callback(atexit.unregister, each.close)
-            self._stack.callback(each.close)
-            atexit.register(each.close)
-            each.start()
-        sleeper = Sleeper(keys, screen)
-        self._stack.callback(sleeper.close)
-        sleeper.start()
-        return keys, screen, sleeper
+        """The keys and the screen, taken."""
+        keys = Keys(self._key)
+        screen = Screen(partial(page, self._board), partial(one_line, self._board), quiet=self._wanted.quiet)
+        return keys, screen, taken(self._stack, keys, screen)
 
     def _key(self, sign: str) -> None:
         if sign in COMMAND_OF:
@@ -178,8 +158,9 @@ class _Live:
         if port is not None:
             return midi_output(port, idle, balance_of(sound), clock=self._wanted.clock)
         from droner.cli.play_speaker import speaker_output  # noqa: PLC0415 - numbers load only for sound
+        from droner.sound.live.device import Speaker  # noqa: PLC0415 - as above
 
-        return speaker_output(self._wanted.speaker or "", idle, mix_of(sound))
+        return speaker_output(Speaker.called(self._wanted.speaker or ""), idle, mix_of(sound))
 
     def _place(self) -> Place | None:
         return self._output.place if self._output else None
@@ -210,14 +191,3 @@ def _each(*calls: Callable[[], None] | None) -> Callable[[], None]:
             call()
 
     return all_of_them
-
-
-@contextmanager
-def _told_when_stopped() -> Iterator[None]:
-    """Say a word when a signal ends the day, once the terminal is as it was. Ctrl-C is told elsewhere."""
-    try:
-        yield
-    except SystemExit as left:
-        if isinstance(left.code, int) and left.code > SIGNALS_BEGIN:
-            tell("stopped")
-        raise

@@ -11,13 +11,14 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from droner.cli.play_scores import drone_alone
-from droner.midi.live.commands import Act, ChangeTo
+from droner.live.words import Act, ChangeTo
 from droner.midi.live.moments import Piece, piece
 from droner.midi.live.player import Player
-from droner.midi.live.port import OURS, OutputPort
+from droner.midi.live.port import OutputPort
 
 if TYPE_CHECKING:
-    from droner.cli.play_output import Asked, Ended, Obey, Place
+    from droner.cli.play_output import Ended
+    from droner.live.words import Asked, Obey, Place
     from droner.midi.balance import Balance
     from droner.score.score import Score, Tone
 
@@ -44,7 +45,7 @@ class MidiOutput:
         """A score without a sound."""
         return piece(score, self._balance)
 
-    def change_to(self, piece: Piece) -> ChangeTo:
+    def change_to(self, piece: Piece) -> ChangeTo[Piece]:
         """Begin another piece now."""
         return ChangeTo(piece)
 
@@ -76,11 +77,6 @@ class MidiOutput:
         """The same in words."""
         worst = f"; the latest by {self._worst_ms:.1f} ms" if self._late else ""
         return f"{self._sent} messages sent, {self._late} of them over a millisecond late{worst}"
-
-
-def opened(wanted: str, of_our_own: bool) -> OutputPort:  # noqa: FBT001 - handed on by a worker
-    """The port that is wanted. MachineError with what there is."""
-    return OutputPort.of_our_own(wanted or OURS) if of_our_own else OutputPort.called(wanted)
 
 
 @contextmanager

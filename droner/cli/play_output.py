@@ -7,39 +7,14 @@ Units   places in quarter notes from the start of the piece (Beats).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from queue import SimpleQueue
+from collections.abc import Sequence
 from typing import Any, Protocol
 
-from droner.midi.live.commands import Command
+from droner.live.words import Act, Asked, Deed, Obey, Place
 from droner.score.score import Score, Tone
 from droner.units import Beats
 
-Asked = SimpleQueue[Any]
-"""Commands of the player, and deeds of the output."""
-Deed = Any
 Piece = Any
-Obey = Callable[[Command], Deed]
-
-
-class Place(Protocol):
-    """Where the music is: the beat from the start, bar and beat as the page counts them (0, 0 off the page)."""
-
-    @property
-    def moment(self) -> Beats:
-        """Beats from the start."""
-
-    @property
-    def bar(self) -> int:
-        """The bar, 0 before the first."""
-
-    @property
-    def beat(self) -> int:
-        """The beat in it, from 1."""
-
-    @property
-    def paused(self) -> bool:
-        """Whether it waits."""
 
 
 class Ended(Protocol):
@@ -61,9 +36,9 @@ class Ended(Protocol):
 class Output(Protocol):
     """What a live day is played on."""
 
-    go_on: Deed
-    pause: Deed
-    stop: Deed
+    go_on: Act
+    pause: Act
+    stop: Act
 
     def ready(self, score: Score) -> Piece:
         """A score made ready to be played."""

@@ -8,41 +8,19 @@ Units   cells of a terminal.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from droner.cli.keys_table import KEYS
 from droner.cli.play_board import Kind, large_name, manner_of, name_of
-from droner.cli.play_letters import FULL_BLOCK, ROWS, fitting, large
-from droner.cli.table import minutes_seconds, width, wrapped
+from droner.cli.play_letters import fitting, large
+from droner.cli.play_paper import HIGH_ENOUGH, Paper, apart, columns, cut, key_lines, sheet
+from droner.cli.table import minutes_seconds, wrapped
 from droner.score.words import shown_bpm
 from droner.units import Beats
 
 if TYPE_CHECKING:
     from droner.cli.play_board import Board, Scene
-    from droner.cli.play_output import Place
-
-NARROWEST, LOWEST = 52, 14
-"""With less there is one line."""
-HIGH_ENOUGH = 22
-"""Lines from which on the key is large too."""
-BESIDE = 6
-EDGE = "  "
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """What is drawn on: columns, lines, and the sign of the large letters."""
-
-    wide: int
-    high: int
-    ink: str = FULL_BLOCK
-    keys: bool = True
-
-    @property
-    def is_large(self) -> bool:
-        """Whether there is room for large letters."""
-        return self.wide >= NARROWEST and self.high >= LOWEST
+    from droner.live.words import Place
 
 
 def page(board: Board, paper: Paper) -> list[str]:
@@ -51,10 +29,9 @@ def page(board: Board, paper: Paper) -> list[str]:
     if scene is None:
         return [""]
     if not paper.is_large:
-        return [_cut(one_line(board), paper.wide - 1)]
+        return [cut(one_line(board), paper.wide - 1)]
     lines = [*_head(scene, place, paper), "", *_numbers(scene, place, paper), "", *_below(board, scene, place, paper)]
-    shown = [_cut(EDGE + line, paper.wide - 1).rstrip() for line in lines]
-    return (shown + [""] * paper.high)[: paper.high]
+    return sheet(lines, paper)
 
 
 def one_line(board: Board) -> str:
@@ -71,11 +48,11 @@ def one_line(board: Board) -> str:
 
 
 def _head(scene: Scene, place: Place | None, paper: Paper) -> list[str]:
-    room = paper.wide - 2 * len(EDGE)
+    room = paper.room
     moment = _moment(place)
     left = float(scene.left_at(moment))
     times = f"{minutes_seconds(left)} left, {minutes_seconds(left + float(scene.after))} of the day"
-    lines = [_apart(f"{scene.number} of {scene.of}   {name_of(scene.item)}", times, room)]
+    lines = [apart(f"{scene.number} of {scene.of}   {name_of(scene.item)}", times, room)]
     if paper.high >= HIGH_ENOUGH:
         item = scene.item
         words = fitting((large_name(item), str(item.key or ""), item.drill.name.split()[0]), room)
@@ -98,13 +75,7 @@ def _numbers(scene: Scene, place: Place | None, paper: Paper) -> list[str]:
             shown = [("", "drone")]
     else:
         shown = [("seconds", str(-(-scene.left_at(moment) // 1)))]
-    rows = [""] * (ROWS + 1)
-    for label, text in shown:
-        drawn = large(text, paper.ink)
-        wide = max(len(drawn[0]), len(label))
-        column = (label, *drawn)
-        rows = [row + line.ljust(wide + BESIDE) for row, line in zip(rows, column, strict=True)]
-    return [row.rstrip() for row in rows]
+    return columns(shown, paper)
 
 
 def _below(board: Board, scene: Scene, place: Place | None, paper: Paper) -> list[str]:
@@ -113,20 +84,7 @@ def _below(board: Board, scene: Scene, place: Place | None, paper: Paper) -> lis
     following = f"next: {name_of(comes)}; {manner_of(comes)}" if comes else "the last item"
     marked = f"marked: {board.mark}" if board.mark else ""
     lines = [_state(scene, place).upper(), board.trouble() or board.remark, marked, following]
-    return [*lines, *(_keys(paper) if paper.keys else [])]
-
-
-def _keys(paper: Paper) -> list[str]:
-    """What each key does, in as many lines as that takes."""
-    lines = [""]
-    for key in KEYS:
-        words = f"{key.called} {key.words}"
-        longer = f"{lines[-1]}   {words}" if lines[-1] else words
-        if width(longer) > paper.wide - 2 * len(EDGE):
-            lines.append(words)
-        else:
-            lines[-1] = longer
-    return lines
+    return [*lines, *(key_lines(KEYS, paper) if paper.keys else [])]
 
 
 def _state(scene: Scene, place: Place | None) -> str:
@@ -139,15 +97,3 @@ def _state(scene: Scene, place: Place | None) -> str:
 
 def _moment(place: Place | None) -> Beats:
     return Beats(0) if place is None else place.moment
-
-
-def _apart(left: str, right: str, room: int) -> str:
-    """Two texts at both ends of a line; the left one gives way."""
-    space = room - width(right)
-    return _cut(left, space - 2).ljust(space) + right if space > 2 else right
-
-
-def _cut(text: str, wide: int) -> str:
-    while width(text) > wide:
-        text = text[:-1]
-    return text

@@ -16,7 +16,7 @@ from droner.midi.live.port import InputPort
 from droner.midi.live.port_watch import LOOK_WITHIN_NS, PortWatch
 
 if TYPE_CHECKING:
-    from droner.cli.play_output import Asked
+    from droner.live.words import Asked
 
 
 @contextmanager

@@ -1,10 +1,11 @@
-"""Draw the screen of a live day on stderr. (Shore: touches the terminal and one thread.)
+"""Draw the screen of live music on stderr. (Shore: touches the terminal and one thread.)
 
-Rule    at most ten times a second, from a thread of its own, and only what has changed: the cursor goes home and each
-        line is written over, so that nothing flickers. The page stands on the terminal's other screen, and what was
-        there before comes back at the end. Without the room for a page, or when told to be quiet, it is one line that
-        is rewritten. Without a terminal it is a line for each item, unless told to be quiet. A terminal that has gone
-        away stops nothing.
+Rule    nothing is drawn before there is something to show: C libraries are kept quiet while they start, and so is the
+        stderr that is drawn on. Then at most ten times a second, from a thread of its own, and only what has changed:
+        the cursor goes home and each line is written over, so that nothing flickers. The page stands on the terminal's
+        other screen, and what was there before comes back at the end. Without the room for a page, or when told to be
+        quiet, it is one line that is rewritten. Without a terminal nothing is drawn. A terminal that has gone away
+        stops nothing.
 Source  ECMA-48: CUP (H), EL (K), ED (J); the other screen and the cursor, DEC private modes 1049 and 25, as xterm has
         them.
 """
@@ -18,10 +19,10 @@ from threading import Event, RLock, Thread
 from typing import TYPE_CHECKING
 
 from droner.cli.play_letters import FULL_BLOCK, INK
-from droner.cli.play_page import Paper, one_line, page
+from droner.cli.play_paper import Paper
 
 if TYPE_CHECKING:
-    from droner.cli.play_board import Board
+    from collections.abc import Callable
 
 DRAWN_EVERY_S = 0.1
 OTHER_SCREEN, OWN_SCREEN = "\x1b[?1049h\x1b[?25l\x1b[2J", "\x1b[?25h\x1b[?1049l"
@@ -32,10 +33,12 @@ ENDS_WITHIN_S = 1.0
 
 
 class Screen:
-    """The screen. `enter` and `leave` may be called again and again."""
+    """The screen: `page` lays out all lines, `line` is the one line. `enter` and `leave` may be called repeatedly."""
 
-    def __init__(self, board: Board, *, quiet: bool, keys: bool = True) -> None:
-        self._board, self._keys = board, keys
+    def __init__(
+        self, page: Callable[[Paper], list[str]], line: Callable[[], str], *, quiet: bool, keys: bool = True
+    ) -> None:
+        self._page, self._line, self._keys = page, line, keys
         self._watched = sys.stderr is not None and sys.stderr.isatty() and os.environ.get("TERM") != "dumb"
         self._number = sys.stderr.fileno() if self._watched else -1
         self._has_pages = self._watched and not quiet
@@ -82,9 +85,9 @@ class Screen:
     def _draw_again_and_again(self) -> None:
         while not self._closed.wait(DRAWN_EVERY_S):
             paper = self._paper()
-            lines = page(self._board, paper) if paper.is_large else [one_line(self._board)[: paper.wide - 1]]
+            lines = self._page(paper) if paper.is_large else [self._line()[: paper.wide - 1]]
             with self._lock:
-                if self._entered and lines != self._before:
+                if self._entered and any(lines) and lines != self._before:
                     self._draw(lines, paper)
                     self._before = lines
 

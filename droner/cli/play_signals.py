@@ -16,7 +16,8 @@ from contextlib import contextmanager
 from types import FrameType
 from typing import Protocol
 
-from droner.midi.live.noted_signals import SLEEPING, noted_signals
+from droner.cli.screen import tell
+from droner.live.noted_signals import SLEEPING, noted_signals
 
 ENDING = ("SIGTERM", "SIGHUP", "SIGQUIT", "SIGBREAK")
 SIGNALS_ADD = 128
@@ -45,6 +46,17 @@ def ending_in_order() -> Iterator[None]:
     finally:
         for number, usual in heeded.items():
             signal.signal(number, usual)
+
+
+@contextmanager
+def told_when_stopped() -> Iterator[None]:
+    """Say a word when a signal ends the music, once the terminal is as it was. Ctrl-C is told elsewhere."""
+    try:
+        yield
+    except SystemExit as left:
+        if isinstance(left.code, int) and left.code > SIGNALS_ADD:
+            tell("stopped")
+        raise
 
 
 @contextmanager

@@ -11,16 +11,17 @@ from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from droner.midi.live.machine_time import undisturbed
-from droner.midi.live.noted_signals import noted_signals
+from droner.live.machine_time import undisturbed
+from droner.live.noted_signals import noted_signals
+from droner.live.words import Act, ChangeTo
 from droner.sound.live.device import Speaker
 from droner.sound.live.endless import standing_drone
 from droner.sound.live.piece import piece
 from droner.sound.live.player import Player
-from droner.sound.live.words import Act, ChangeTo
 
 if TYPE_CHECKING:
-    from droner.cli.play_output import Asked, Ended, Obey, Place
+    from droner.cli.play_output import Ended
+    from droner.live.words import Asked, Obey, Place
     from droner.score.score import Score, Tone
     from droner.sound.live.source import Source
     from droner.sound.mix import Mix
@@ -46,7 +47,7 @@ class SpeakerOutput:
 
     silence = ready
 
-    def change_to(self, piece: Source) -> ChangeTo:
+    def change_to(self, piece: Source) -> ChangeTo[Source]:
         """Begin another piece now."""
         return ChangeTo(piece)
 
@@ -57,6 +58,11 @@ class SpeakerOutput:
         self._late, self._lost = self._late + broken.late, self._lost + broken.lost
         self._silent_ms += broken.silent_ms
         return ended
+
+    @property
+    def rate_hz(self) -> int:
+        """The rate that pieces must be made at."""
+        return self._player.rate_hz
 
     @property
     def place(self) -> Place | None:
@@ -84,8 +90,7 @@ class SpeakerOutput:
 
 
 @contextmanager
-def speaker_output(wanted: str, idle: Callable[[], None], mix: Mix) -> Iterator[SpeakerOutput]:
-    """A player on the loudspeaker that is wanted. MachineError with what there is."""
-    speaker = Speaker.called(wanted)
+def speaker_output(speaker: Speaker, idle: Callable[[], None], mix: Mix) -> Iterator[SpeakerOutput]:
+    """A player on a loudspeaker."""
     with Player(speaker, noted_signals=noted_signals, undisturbed=undisturbed, idle=idle) as player:
         yield SpeakerOutput(player, mix)

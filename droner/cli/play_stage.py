@@ -19,8 +19,9 @@ if TYPE_CHECKING:
     from droner.cli.play_board import Board
     from droner.cli.play_making import Made, Maker, Step
     from droner.cli.play_marks import Marks
-    from droner.cli.play_output import Asked, Output
+    from droner.cli.play_output import Output
     from droner.cli.play_work import Worker
+    from droner.live.words import Asked
     from droner.score.score import Score
 
 A_SECOND = Beats(1)

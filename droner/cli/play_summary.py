@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from droner.cli.log_page import entry_data
+from droner.cli.log_tempos import played_with
 from droner.cli.play_board import name_of
 from droner.cli.screen import show, show_json
 from droner.cli.table import table
@@ -13,6 +14,7 @@ from droner.score.words import shown_bpm
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from droner.cli.day import Day
     from droner.cli.play_making import Made
     from droner.cli.play_output import Output
     from droner.practice.logbook.entry import Entry
@@ -21,10 +23,12 @@ HEADS = ("", "item", "tempo", "clean")
 RIGHT = frozenset({0, 2, 3})
 
 
-def show_day(played: Sequence[Made], entries: Sequence[Entry], output: Output, *, as_json: bool, wide: int) -> None:
+def show_day(
+    day: Day, played: Sequence[Made], entries: Sequence[Entry], output: Output, *, as_json: bool, wide: int
+) -> None:
     """Print it."""
     if as_json:
-        show_json(_data(played, entries, output))
+        show_json(_data(day, played, entries, output))
     else:
         rows = [_row(made, _of(made, entries)) for made in played]
         show("\n".join((table(rows, HEADS, RIGHT, page=wide), "", output.timing_words)))
@@ -43,7 +47,7 @@ def _of(made: Made, entries: Sequence[Entry]) -> list[Entry]:
     return [entry for entry in entries if (entry.drill, entry.key, entry.variant) == mine]
 
 
-def _data(played: Sequence[Made], entries: Sequence[Entry], output: Output) -> dict[str, Any]:
+def _data(day: Day, played: Sequence[Made], entries: Sequence[Entry], output: Output) -> dict[str, Any]:
     return {
         "played": [
             {
@@ -54,6 +58,6 @@ def _data(played: Sequence[Made], entries: Sequence[Entry], output: Output) -> d
             }
             for made in played
         ],
-        "marks": [entry_data(entry) for entry in entries],
+        "marks": [entry_data(entry, played_with(entry, day.session, day.patterns)) for entry in entries],
         "timing": output.timing,
     }

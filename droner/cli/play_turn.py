@@ -19,9 +19,10 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from droner.cli.play_making import Made
-    from droner.cli.play_output import Deed, Piece
+    from droner.cli.play_output import Piece
     from droner.cli.play_stage import Stage
     from droner.cli.play_work import Task
+    from droner.live.words import Deed
     from droner.units import Beats
 
 ANEW = {Command.AGAIN: 0, Command.SLOWER: -1, Command.FASTER: 1}

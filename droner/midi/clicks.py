@@ -37,8 +37,13 @@ def _strokes(clicks: Sequence[Click]) -> dict[tuple[Beats, int], int]:
     strokes: dict[tuple[Beats, int], int] = {}
     for click in clicks:
         if click.gain > 0:
-            key, full = CLICKS[click.kind]
-            velocity = max(round(full * sqrt(min(click.gain, 1.0))), 1)
+            key, velocity = stroke(click)
             place = (click.onset, key)
             strokes[place] = max(strokes.get(place, 0), velocity)
     return strokes
+
+
+def stroke(click: Click) -> tuple[int, int]:
+    """The key and the velocity of a click."""
+    key, full = CLICKS[click.kind]
+    return key, max(round(full * sqrt(min(click.gain, 1.0))), 1)

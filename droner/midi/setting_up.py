@@ -44,10 +44,11 @@ def setting_messages(score: Score, balance: Balance) -> Iterator[TimedMessage]:
     }
     for part, numbers in channels.items():
         for number in numbers:
-            yield from _channel_setting(Voice(part, number), balance)
+            yield from channel_setting(Voice(part, number), balance)
 
 
-def _channel_setting(voice: Voice, balance: Balance) -> Iterator[TimedMessage]:
+def channel_setting(voice: Voice, balance: Balance) -> Iterator[TimedMessage]:
+    """What sets one channel up."""
     level = balance.of(voice.part)
     yield voice.control(AT_ONCE, RESET_CONTROLLERS, 0)
     yield voice.control(AT_ONCE, VOLUME, level.volume)

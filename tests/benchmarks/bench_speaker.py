@@ -46,7 +46,7 @@ from queue import SimpleQueue
 from droner.score.plain import drone_score
 from droner.sound.live.endless import standing_drone
 from droner.sound.live.player import Player
-from droner.sound.live.words import Act
+from droner.live.words import Act
 from droner.sound.mix import Mix
 from droner.theory.pitch import pitch
 from droner.theory.tuning import tuning
@@ -61,8 +61,8 @@ with Player(coming()) as player:
 LONG = """
 import sys
 from queue import SimpleQueue
-from droner.midi.live.machine_time import undisturbed
-from droner.midi.live.noted_signals import noted_signals
+from droner.live.machine_time import undisturbed
+from droner.live.noted_signals import noted_signals
 from droner.sound.live.device import Speaker
 from droner.sound.live.piece import piece
 from droner.sound.live.player import Player

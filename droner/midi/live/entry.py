@@ -30,7 +30,7 @@ class Entry:
 
     second: Seconds
     at_once: tuple[bytes, ...]
-    rest: tuple[Moment, ...]
+    rest: Iterable[Moment]
 
 
 @dataclass(slots=True)

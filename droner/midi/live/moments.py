@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from operator import attrgetter
 
+from droner.live.bars import bar_at
 from droner.midi.balance import EVEN_BALANCE, Balance
 from droner.midi.events import music, setting
 from droner.midi.live.midi_clock import START, clock_beats
@@ -26,7 +27,10 @@ NANOSECONDS = 1_000_000_000
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """One message, due at an exact second of the piece; `due_ns` is that second in whole nanoseconds."""
+    """One message, due at an exact second of the piece; `due_ns` is that second in whole nanoseconds.
+
+    One without bytes sends nothing.
+    """
 
     second: Seconds
     wire: bytes
@@ -49,6 +53,10 @@ class Piece:
     def duration(self) -> Seconds:
         """How long it lasts."""
         return self.tempo_map.seconds_at(self.length)
+
+    def bar_at(self, moment: Beats) -> tuple[int, int]:
+        """The number of the bar and of the beat in it, from 1; (0, 0) off the page."""
+        return bar_at(self.bars, moment)
 
     @property
     def channels(self) -> tuple[int, ...]:

@@ -18,13 +18,12 @@ import atexit
 from collections.abc import Callable
 from typing import Self
 
-from droner.midi.live.commands import usual
-from droner.midi.live.machine_time import Clock, MachineClock, undisturbed
-from droner.midi.live.moments import Piece
-from droner.midi.live.noted_signals import noted_signals
-from droner.midi.live.playing import Asked, Ended, Means, Obey, Playing, hush_and_wait
+from droner.live.machine_time import Clock, MachineClock, undisturbed
+from droner.live.noted_signals import noted_signals
+from droner.live.words import Asked, Obey, Place, usual
+from droner.midi.live.endless import Music
+from droner.midi.live.playing import Ended, Means, Playing, hush_and_wait
 from droner.midi.live.port_watch import PortState, PortWatch, always_there
-from droner.midi.live.run import Place
 from droner.midi.live.silence import Keeper, Send
 from droner.units import Beats
 
@@ -71,7 +70,7 @@ class Player:
         """Whether the port has vanished; the music goes on in silence, and is heard again when the port is back."""
         return self._watch.gone
 
-    def play(self, piece: Piece, asked: Asked, obey: Obey = usual, start: Beats = BEGINNING) -> Ended:
+    def play(self, piece: Music, asked: Asked, obey: Obey = usual, start: Beats = BEGINNING) -> Ended:
         """Play a piece from `start` until it ends or is ended; nothing sounds afterwards.
 
         `asked` is read all the while, and may be filled by any thread. `obey` says what the music does about a command

@@ -12,27 +12,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from queue import SimpleQueue
+from enum import Enum
 
-from droner.midi.live.commands import Act, ChangeTo, Command, Deed, Seek
+from droner.live.machine_time import Clock
+from droner.live.noted_signals import Noted
+from droner.live.words import Act, Asked, ChangeTo, Deed, Obey, Seek
 from droner.midi.live.crossing import crossing
-from droner.midi.live.entry import entry
-from droner.midi.live.machine_time import Clock
+from droner.midi.live.endless import Endless, Music, entered
 from droner.midi.live.moments import Piece, nanoseconds
-from droner.midi.live.noted_signals import Noted
 from droner.midi.live.port_watch import LOOK_WITHIN_NS, PortWatch
 from droner.midi.live.run import Run
-from droner.midi.live.silence import BYTE_NS, HEARD_NS, Keeper
-from droner.midi.live.waiting import Lateness, Timing, met
+from droner.midi.live.silence import BYTE_NS, HEARD_NS, Keeper, note_off
+from droner.midi.live.waiting import Lateness, Timing, near, watched
 from droner.units import Beats, Seconds
+
+__all__ = ["Asked", "Ended", "Means", "Playing", "hush_and_wait"]
 
 LEAD_NS = 10_000_000
 """From the setting to the music, beyond the time that its bytes take on a cable."""
 SLEPT_NS = 500_000_000
 """What is later than that is no late message, but a machine that was asleep."""
-
-Asked = SimpleQueue[Command | Deed]
-Obey = Callable[[Command], Deed]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +39,7 @@ class Ended:
     """How a piece ended: played out (`finished`), or by a command, a deed or a signal; where, and how well timed."""
 
     finished: bool
-    command: Command | None
+    command: Enum | None
     at: Beats
     timing: Timing
 
@@ -71,15 +70,14 @@ class Playing:
         self._means, self._noted, self._asked, self._obey = means, noted, asked, obey
         self._lateness = Lateness()
 
-    def to_the_end(self, piece: Piece, start: Beats) -> Ended:
+    def to_the_end(self, piece: Music, start: Beats) -> Ended:
         """Play. What sounds when it ends, or when something is raised, still sounds: see `Player`."""
         run = self._come_in(piece, piece.tempo_map.seconds_at(start))
         while True:
-            if met(self._means.clock, run.due_ns, self._called):
-                if run.over:
-                    return self._ended(run, finished=True)
-                self._send_due(run)
-                continue
+            if near(self._means.clock, run.due_ns, self._called):
+                if self._is_played_on(run):
+                    continue
+                return self._ended(run, finished=True)
             outcome = self._heed(run)
             if isinstance(outcome, Ended):
                 return outcome
@@ -92,6 +90,20 @@ class Playing:
         noted = self._noted.ending is not None or self._noted.sleeping
         return noted or not self._asked.empty() or self._means.watch.is_back(self._means.clock.now_ns(), left_ns)
 
+    def _is_played_on(self, run: Run) -> bool:
+        """Send the next message on its moment, made ready before, and what is due by then; False when all is over."""
+        send, wire, due = self._means.keeper.send, run.next_wire, run.due_ns
+        assert due is not None, "only what is due is waited for"  # noqa: S101 - see `near`
+        now = watched(self._means.clock, due)
+        if run.over:
+            return False
+        if wire and now - due <= SLEPT_NS:
+            send(wire)
+            self._lateness.count(now - due)
+            run.pass_on()
+        self._send_due(run)
+        return True
+
     def _send_due(self, run: Run) -> None:
         """Send all that is due by now, each measured against its own moment."""
         send, now_ns = self._means.keeper.send, self._means.clock.now_ns
@@ -101,8 +113,10 @@ class Playing:
             run.begins_ns += now - due
             due = run.due_ns
         while due is not None and due <= now and not run.over:
-            send(run.take())
-            self._lateness.count(now - due)
+            if wire := run.next_wire:
+                send(wire)
+                self._lateness.count(now - due)
+            run.pass_on()
             now, due = now_ns(), run.due_ns
 
     def _heed(self, run: Run) -> Run | Ended:
@@ -114,23 +128,23 @@ class Playing:
         if self._means.watch.take_back():
             return self._greet(run)
         asked = self._asked.get_nowait()
-        if isinstance(asked, Command):
-            return self._do(run, self._obey(asked), asked)
-        return self._do(run, asked, None)
+        if isinstance(asked, Act | Seek | ChangeTo):
+            return self._do(run, asked, None)
+        return self._do(run, self._obey(asked), asked)
 
-    def _do(self, run: Run, deed: Deed, command: Command | None) -> Run | Ended:
+    def _do(self, run: Run, deed: Deed, command: Enum | None) -> Run | Ended:
         if isinstance(deed, Seek):
             return self._seek(run, deed.to)
         if isinstance(deed, ChangeTo):
-            return self._cross(deed.piece)
+            return self._change(run, deed.piece)
         if deed is Act.STOP:
             return self._ended(run, command=command)
         if deed is Act.GO_ON:
             return run
         return self._pause(run) if run.paused_at is None else self._come_in(run.piece, run.paused_at)
 
-    def _come_in(self, piece: Piece, second: Seconds) -> Run:
-        joined = entry(piece, second)
+    def _come_in(self, piece: Music, second: Seconds) -> Run:
+        joined = entered(piece, second)
         lead_ns = LEAD_NS + self._send_all(joined.at_once) * BYTE_NS
         self.run = Run(piece, joined.rest, self._means.clock.now_ns() + lead_ns - nanoseconds(second))
         return self.run
@@ -141,12 +155,34 @@ class Playing:
         return run
 
     def _seek(self, run: Run, to: Beats) -> Run:
-        second = run.piece.tempo_map.seconds_at(min(max(to, Beats(0)), run.piece.length))
+        second, ends = run.piece.tempo_map.seconds_at(max(to, Beats(0))), run.piece.duration
+        second = second if ends is None else min(second, ends)
         if run.paused_at is not None:
             run.paused_at = second
             return run
         self._means.keeper.still()
         return self._come_in(run.piece, second)
+
+    def _change(self, run: Run, new: Music) -> Run:
+        if isinstance(new, Piece):
+            return self._cross(new)
+        if run.paused_at is None and (gone_over := self._gone_over(run, new)):
+            return gone_over
+        self._means.keeper.still()
+        return self._come_in(new, Seconds(0))
+
+    def _gone_over(self, run: Run, new: Endless) -> Run | None:
+        """What has no end goes over to another of its kind in step; None if it is not. No moment is lost or doubled."""
+        now = self._means.clock.now_ns()
+        self._send_due(run)
+        taken_up = new.after(run.piece, run.sent_to(now))
+        if taken_up is None:
+            return None
+        leaving = [key for key in self._means.keeper.sounding if key not in taken_up.stays]
+        self._send_all(taken_up.at_once)
+        self._send_all(map(note_off, leaving))
+        self.run = Run(taken_up.piece, taken_up.rest, run.begins_ns)
+        return self.run
 
     def _cross(self, new: Piece) -> Run:
         crossed = crossing(self._means.keeper.sounding, new)
@@ -160,7 +196,7 @@ class Playing:
         self._means.keeper.hush_all()
         if run.paused_at is not None:
             return run
-        joined = entry(run.piece, run.second_at(self._means.clock.now_ns()))
+        joined = entered(run.piece, run.second_at(self._means.clock.now_ns()))
         self._send_all(joined.at_once)
         self.run = Run(run.piece, joined.rest, run.begins_ns)
         return self.run
@@ -181,6 +217,6 @@ class Playing:
             took += len(wire)
         return took
 
-    def _ended(self, run: Run, *, finished: bool = False, command: Command | None = None) -> Ended:
-        at = run.piece.length if finished else run.place_at(self._means.clock.now_ns()).moment
+    def _ended(self, run: Run, *, finished: bool = False, command: Enum | None = None) -> Ended:
+        at = run.place_at(self._means.clock.now_ns()).moment
         return Ended(finished, command, at, self._lateness.timing)

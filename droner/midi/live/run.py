@@ -7,64 +7,62 @@ Units   nanoseconds of the clock; seconds and beats of the piece.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
 from fractions import Fraction
 
-from droner.midi.live.moments import NANOSECONDS, Moment, Piece, nanoseconds
+from droner.live.words import Place
+from droner.midi.live.endless import Music
+from droner.midi.live.moments import NANOSECONDS, Moment, nanoseconds
 from droner.units import Beats, Seconds
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where the music is: the beat from the start, and bar and beat as the page counts them (0, 0 off the page)."""
-
-    moment: Beats
-    bar: int
-    beat: int
-    paused: bool
 
 
 class Run:
     """One piece on its way. `begins_ns` is when its second 0 is, or was, or would have been."""
 
-    def __init__(self, piece: Piece, rest: tuple[Moment, ...], begins_ns: int) -> None:
+    def __init__(self, piece: Music, rest: Iterable[Moment], begins_ns: int) -> None:
         self.piece = piece
         self.begins_ns = begins_ns
         self.paused_at: Seconds | None = None
-        self._rest = rest
-        self._ends_ns = nanoseconds(piece.duration)
-        self._next = 0
+        self._sent_to = Seconds(0)
+        self._coming = iter(rest)
+        self._next = next(self._coming, None)
+        self._ends_ns = None if piece.duration is None else nanoseconds(piece.duration)
 
     @property
     def over(self) -> bool:
         """Whether all is sent, and only the end of the piece is waited for."""
-        return self._next == len(self._rest)
+        return self._next is None
 
     @property
     def due_ns(self) -> int | None:
-        """When the next message is due, or the end; None while paused."""
+        """When the next message is due, or the end; None while paused, and where neither comes."""
         if self.paused_at is not None:
             return None
-        return self.begins_ns + (self._ends_ns if self.over else self._rest[self._next].due_ns)
+        due_ns = self._ends_ns if self._next is None else self._next.due_ns
+        return None if due_ns is None else self.begins_ns + due_ns
 
-    def take(self) -> bytes:
-        """The next message, which is then no longer next."""
-        wire = self._rest[self._next].wire
-        self._next += 1
-        return wire
+    @property
+    def next_wire(self) -> bytes:
+        """The next message; without bytes where nothing is sent."""
+        return b"" if self._next is None else self._next.wire
+
+    def pass_on(self) -> None:
+        """The next message has been sent: look for the one after it."""
+        if self._next is not None:
+            self._sent_to, self._next = self._next.second, next(self._coming, None)
 
     def second_at(self, now_ns: int) -> Seconds:
         """The second of the piece at a moment of the clock, within the piece."""
         if self.paused_at is not None:
             return self.paused_at
-        within = min(max(now_ns - self.begins_ns, 0), self._ends_ns)
-        return Seconds(Fraction(within, NANOSECONDS))
+        within = max(now_ns - self.begins_ns, 0)
+        return Seconds(Fraction(within if self._ends_ns is None else min(within, self._ends_ns), NANOSECONDS))
+
+    def sent_to(self, now_ns: int) -> Beats:
+        """The moment up to which all has been sent, when all was sent that is due by now."""
+        return self.piece.tempo_map.beats_at(max(self.second_at(now_ns), self._sent_to))
 
     def place_at(self, now_ns: int) -> Place:
         """The place at a moment of the clock."""
         moment = self.piece.tempo_map.beats_at(self.second_at(now_ns))
-        bar = next((bar for bar in reversed(self.piece.bars) if bar.onset <= moment), None)
-        if bar is None:
-            return Place(moment, 0, 0, self.paused_at is not None)
-        beat = (moment - bar.onset).ratio(bar.meter.beat) // 1 + 1
-        return Place(moment, bar.number, beat, self.paused_at is not None)
+        return Place(moment, *self.piece.bar_at(moment), self.paused_at is not None)

@@ -14,9 +14,9 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 
+from droner.live.words import Asked
 from droner.midi.live.hands import Hands, Mapping
 from droner.midi.live.player import Player
-from droner.midi.live.playing import Asked
 from droner.midi.live.port import InputPort, OutputPort
 from droner.midi.live.port_watch import LOOK_WITHIN_NS, PortWatch
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from droner.midi.live.machine_time import Clock
+from droner.live.machine_time import Clock
 
 WATCH_NS = 1_500_000
 """The last part of a wait: sleeps were measured to end 0.1 ms late on a free machine, 1 ms on a busy one."""
@@ -49,16 +49,23 @@ class Lateness:
         return Timing(self.sent, self.late, self.worst_ns / 1_000_000)
 
 
-def met(clock: Clock, due_ns: int | None, called: Callable[[int], bool]) -> bool:
-    """Wait; False if somebody called. None waits for a call alone. `called` is told how much time is left."""
+def near(clock: Clock, due_ns: int | None, called: Callable[[int], bool]) -> bool:
+    """Wait until the moment is near; False if somebody called. None waits for a call alone.
+
+    `called` is told how much time is left. What is left then is for `watched`, with all made ready before.
+    """
     while True:
         left = NAP_NS * 2 if due_ns is None else due_ns - clock.now_ns()
         if called(left):
             return False
         if due_ns is not None and left <= WATCH_NS:
-            break
+            return True
         clock.sleep_ns(min(left - WATCH_NS, NAP_NS))
+
+
+def watched(clock: Clock, due_ns: int) -> int:
+    """Watch the clock until the moment is there; what it then shows."""
     now_ns = clock.now_ns
-    while now_ns() < due_ns:
+    while (now := now_ns()) < due_ns:
         pass
-    return True
+    return now

@@ -13,16 +13,15 @@ Source  sounddevice 0.5 over PortAudio 19.6.
 from __future__ import annotations
 
 import atexit
-import os
 import sys
 import time
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from functools import cache
-from threading import RLock, Thread
+from threading import Thread
 from typing import TYPE_CHECKING, Any
 
 from droner.errors import MachineError
+from droner.live.quiet_stderr import quiet_stderr
 from droner.sound.live.choosing import Device, chosen
 
 if TYPE_CHECKING:
@@ -43,7 +42,6 @@ MISSING_PORTAUDIO = "the speaker of pip install 'droner[speaker]' finds no PortA
 LINUX_PACKAGE = "; on Debian and Ubuntu: apt install libportaudio2"
 
 Take = Callable[["Samples"], None]
-_STDERR = RLock()
 
 
 def output_devices() -> tuple[Device, ...]:
@@ -107,7 +105,7 @@ class Speaker:
         self._take = take
         self._samples = lambda out, frames: np.frombuffer(out, np.float32).reshape(frames, self.channels)
         try:
-            with _stderr_away():
+            with quiet_stderr():
                 self._stream = library.RawOutputStream(
                     samplerate=self.rate_hz,
                     device=self.device.number,
@@ -128,7 +126,7 @@ class Speaker:
         """After a sleep, in which a sound server may have lost patience with us: find the device, and open it."""
         library = _library()
         self.close()
-        with _stderr_away():
+        with quiet_stderr():
             library._terminate()  # noqa: SLF001 - documented; the only way to look for devices anew
             library._initialize()  # noqa: SLF001 - as above
         self.device = chosen(self._wanted or self.device.name, output_devices())
@@ -195,7 +193,7 @@ def _rate_hz(device: Device, channels: int) -> int:
 
     library = _library()
     try:
-        with _stderr_away():
+        with quiet_stderr():
             library.check_output_settings(device.number, channels, "float32", samplerate=RATE_HZ)
     except library.PortAudioError:
         return device.rate_hz
@@ -217,7 +215,7 @@ def _library() -> Any:
 
 @cache
 def _loaded() -> Any:
-    with _stderr_away():
+    with quiet_stderr():
         import sounddevice  # noqa: PLC0415 - only the speaker pays for it
     own_end = getattr(sounddevice, "_exit_handler", None)
     if own_end is not None:  # it may wait for ever
@@ -229,28 +227,7 @@ def _loaded() -> Any:
 def _in_time(work: Callable[[], None]) -> bool:
     """Whether the work was done in the time that closing has; else it is left behind."""
     working = Thread(target=work, daemon=True)
-    with _stderr_away():
+    with quiet_stderr():
         working.start()
         working.join(CLOSES_WITHIN_S)
     return not working.is_alive()
-
-
-@contextmanager
-def _stderr_away() -> Iterator[None]:
-    """Send away what C libraries say; one thread at a time, for it is the process's only stderr."""
-    with _STDERR:
-        if sys.stderr is not None:
-            sys.stderr.flush()
-        try:
-            kept = os.dup(2)
-        except OSError:  # there is no stderr at all
-            yield
-            return
-        nowhere = os.open(os.devnull, os.O_WRONLY)
-        try:
-            os.dup2(nowhere, 2)
-            yield
-        finally:
-            os.dup2(kept, 2)
-            os.close(kept)
-            os.close(nowhere)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from droner.live.bars import bar_at
 from droner.score.score import Bar, Score
 from droner.score.tempo_map import TempoMap
 from droner.sound.desk import Desk
@@ -51,11 +52,3 @@ def piece(score: Score, mix: Mix, rate_hz: int = RATE_HZ) -> Piece:
     return Piece(
         score.title, frames_of(score, rate_hz), rate_hz, score.tempo_map, score.bars, Desk(score, mix, rate_hz)
     )
-
-
-def bar_at(bars: tuple[Bar, ...], moment: Beats) -> tuple[int, int]:
-    """The bar in which a moment falls, and the beat in it."""
-    bar = next((bar for bar in reversed(bars) if bar.onset <= moment), None)
-    if bar is None:
-        return 0, 0
-    return bar.number, int((moment - bar.onset).ratio(bar.meter.beat)) + 1

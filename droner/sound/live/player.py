@@ -18,12 +18,14 @@ from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
 from typing import Self
 
+from droner.live.noted_signals import Noted
+from droner.live.words import Asked, Obey, Place, usual
+from droner.sound.live.ended import Ended
 from droner.sound.live.feeder import MOST_FRAMES, Feeder
 from droner.sound.live.loudspeaker import Heard, Loudspeaker
 from droner.sound.live.playing import Means, Playing, wait_for_silence
 from droner.sound.live.ring import Ring
 from droner.sound.live.source import Source
-from droner.sound.live.words import Asked, Ended, Noted, NothingNoted, Obey, Place, usual
 from droner.units import Beats
 
 BEGINNING = Beats(0)
@@ -33,7 +35,7 @@ AHEAD_S = 1
 
 def nothing_noted() -> AbstractContextManager[Noted]:
     """Leave signals as they are."""
-    return nullcontext(NothingNoted())
+    return nullcontext(Noted())
 
 
 class Player:

@@ -4,7 +4,9 @@ Rule    the samples are made ahead and taken by the loudspeaker; here only chang
         is not taken yet. A pause and a stop fade out what is ready, so they wait for nothing. A place in the middle is
         come into with a fade, the beginning of a piece without one. Another piece begins under the end of the one
         before. What has no end goes over to another of its kind in step, some milliseconds later.
-        Every few milliseconds the signals, the commands, the loudspeaker and the caller's `idle` are looked after.
+        Every few milliseconds the signals, the commands, the loudspeaker and the caller's `idle` are looked after. The
+        queue is never waited for: in Python 3.11 a signal that falls into the last microseconds of such a wait makes it
+        one without end (`SimpleQueue.get` goes on with a time below zero; seen once, in some hundred signals).
 Units   frames of the ring, and of the source; beats of the piece; seconds.
 """
 
@@ -19,12 +21,14 @@ from typing import Any
 import numpy as np
 
 from droner.errors import MachineError
+from droner.live.noted_signals import Noted
+from droner.live.words import Act, Asked, ChangeTo, Deed, Obey, Place, Seek
 from droner.sound.fade import fade_in
+from droner.sound.live.ended import Ended, UnderRuns
 from droner.sound.live.feeder import MOST_FRAMES, Feeder
 from droner.sound.live.loudspeaker import Heard, Loudspeaker
 from droner.sound.live.ring import Ring
 from droner.sound.live.source import Endless, Reader, Source
-from droner.sound.live.words import Act, Asked, ChangeTo, Deed, Ended, Noted, Obey, Place, Seek, UnderRuns
 from droner.sound.voice import Samples
 from droner.units import Beats
 
@@ -117,8 +121,9 @@ class Playing:
         if self._means.idle:
             self._means.idle()
         try:
-            asked = self._asked.get(timeout=LOOK_S)
+            asked = self._asked.get_nowait()
         except Empty:
+            time.sleep(LOOK_S)
             return run
         if isinstance(asked, Act | Seek | ChangeTo):
             return self._do(run, asked, None)

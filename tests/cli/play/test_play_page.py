@@ -15,10 +15,10 @@ import pytest
 from droner.cli.play_board import Board, Kind, Scene
 from droner.cli.play_letters import ROWS, large, large_width
 from droner.cli.play_letters_table import LETTERS
-from droner.cli.play_output import Place
-from droner.cli.play_page import NARROWEST, Paper, one_line, page
+from droner.cli.play_page import one_line, page
+from droner.cli.play_paper import NARROWEST, Paper
 from droner.cli.play_scores import silent_score
-from droner.midi.live.run import Place as MidiPlace
+from droner.live.words import Place
 from droner.practice.plan import Planner
 from droner.practice.reading.files import load_patterns, load_session
 from droner.score.tempo_map import tempo_map
@@ -53,7 +53,7 @@ def boards() -> list[Board]:
 
 
 def placed() -> Place:
-    return MidiPlace(Beats(2), 128, 12, paused=False)
+    return Place(Beats(2), 128, 12, paused=False)
 
 
 @pytest.mark.parametrize(("columns", "lines"), SIZES)
@@ -89,7 +89,7 @@ def test_a_page_says_what_sounds_how_where_and_what_comes() -> None:
 
 def test_a_pause_is_written_over_the_place() -> None:
     board = boards()[0]
-    board.place = lambda: MidiPlace(Beats(2), 3, 1, paused=True)
+    board.place = lambda: Place(Beats(2), 3, 1, paused=True)
     assert "PAUSED" in "\n".join(page(board, Paper(80, 24)))
     assert "paused" in one_line(board)
 

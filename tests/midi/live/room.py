@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from queue import SimpleQueue
 
-from droner.midi.live.commands import Command, Deed
+from droner.live.words import Asked, Deed
+from droner.midi.live.commands import Command
 from droner.midi.live.moments import NANOSECONDS
 from droner.midi.live.player import Player
-from droner.midi.live.playing import Asked
 from droner.midi.live.port_watch import PortState
 from tests.midi.live.fakes import FakeClock, Instrument
 

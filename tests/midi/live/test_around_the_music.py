@@ -14,9 +14,9 @@ from fractions import Fraction
 
 import pytest
 
+from droner.live.words import Place
 from droner.midi.live.moments import piece
 from droner.midi.live.player import Player
-from droner.midi.live.run import Place
 from tests.midi.live.fakes import Instrument
 from tests.midi.live.jack import REPOSITORY
 from tests.midi.live.music import D3_HZ, drone_piece, item

@@ -70,11 +70,12 @@ def test_a_follower_of_the_clock_goes_on_at_the_next_sixteenth() -> None:
     # A beat a second: 1.3 s is beat 1.3, and the next sixteenth is the sixth, at 1.5.
     joined = entry(made, Seconds(Fraction(13, 10)))
     assert bytes((SONG_POSITION, 6, 0)) in joined.at_once
-    place = [moment.wire for moment in joined.rest].index(CONTINUE)
-    assert joined.rest[place].second == Seconds(Fraction(3, 2))
-    assert joined.rest[place + 1].wire == CLOCK
+    rest = tuple(joined.rest)
+    place = [moment.wire for moment in rest].index(CONTINUE)
+    assert rest[place].second == Seconds(Fraction(3, 2))
+    assert rest[place + 1].wire == CLOCK
     # From there on, 24 clocks a quarter to the end at beat 4: 2.5 quarters.
-    assert sum(moment.wire == CLOCK for moment in joined.rest[place:]) == 60
+    assert sum(moment.wire == CLOCK for moment in rest[place:]) == 60
 
 
 def test_a_place_in_beats_is_found_by_the_tempo_map() -> None:

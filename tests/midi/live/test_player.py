@@ -8,12 +8,12 @@ from itertools import pairwise
 
 import pytest
 
-from droner.midi.live.commands import Act, ChangeTo, Command, Deed, Seek
+from droner.live.words import Act, ChangeTo, Deed, Place, Seek
+from droner.midi.live.commands import Command
 from droner.midi.live.moments import NANOSECONDS, Piece, piece
 from droner.midi.live.player import Player
 from droner.midi.live.playing import LEAD_NS
 from droner.midi.live.port_watch import PortState
-from droner.midi.live.run import Place
 from droner.units import Beats
 from tests.midi.live.music import D3_HZ, drone_piece, item
 from tests.midi.live.room import Room

@@ -12,10 +12,12 @@ from queue import SimpleQueue
 
 import numpy as np
 
+from droner.live.noted_signals import Noted
+from droner.live.words import Act, Asked, Obey
+from droner.sound.live.ended import Ended
 from droner.sound.live.piece import Piece
 from droner.sound.live.player import Player
 from droner.sound.live.source import Source
-from droner.sound.live.words import Act, Asked, Ended, Noted, NothingNoted, Obey
 from droner.sound.mix import Mix
 from droner.sound.render import BLOCK_FRAMES as BLOCK_OF_A_FILE
 from droner.sound.voice import Samples
@@ -47,7 +49,7 @@ class Room:
     ) -> None:
         self.speaker = FakeSpeaker(channels)
         self.asked: Asked = SimpleQueue()
-        self.player = Player(self.speaker, noted_signals=noted_signals or (lambda: nullcontext(NothingNoted())))
+        self.player = Player(self.speaker, noted_signals=noted_signals or (lambda: nullcontext(Noted())))
         # no gap is the fault of a busy machine: the loudspeaker waits until there is something, or is to be nothing
         ring = self.player._ring
         self.speaker.wait_for = lambda: ring.ready >= BLOCK_FRAMES or not ring._more

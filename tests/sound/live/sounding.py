@@ -11,8 +11,8 @@ import sys
 from queue import SimpleQueue
 
 from droner.errors import MachineError
-from droner.midi.live.machine_time import undisturbed
-from droner.midi.live.noted_signals import noted_signals
+from droner.live.machine_time import undisturbed
+from droner.live.noted_signals import noted_signals
 from droner.score.score import Score
 from droner.sound.live.device import Speaker
 from droner.sound.live.endless import standing_drone

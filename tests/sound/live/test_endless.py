@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from droner.live.words import Act, ChangeTo
 from droner.sound.live.endless import StandingDrone, standing_drone
 from droner.sound.live.piece import piece
 from droner.sound.live.source import Reader
-from droner.sound.live.words import Act, ChangeTo
 from droner.sound.mix import EachPart, Mix
 from droner.sound.render import render_blocks
 from droner.sound.voice import Samples

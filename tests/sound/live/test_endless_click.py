@@ -7,11 +7,12 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
+from droner.live.click_course import BARS_KEPT, Bars
+from droner.live.words import Act, ChangeTo
 from droner.practice.pattern import ClickPattern
 from droner.score.plain import click_score
-from droner.sound.live.endless_click import BARS_KEPT, Bars, EndlessClick, endless_click
+from droner.sound.live.endless_click import EndlessClick, endless_click
 from droner.sound.live.source import Reader
-from droner.sound.live.words import Act, ChangeTo
 from droner.sound.mix import Mix
 from droner.sound.render import render_blocks
 from droner.theory.meter import meter
@@ -73,8 +74,8 @@ def test_a_tempo_moves_on_small_parts_of_a_quarter_only() -> None:
     made = clicking(60)
     for turn in range(200):
         made = changed(clicking(60 + turn), made, 1000 + 777 * turn)
-        assert made.tempos.segments[-1].onset.exact.denominator in {1, 2, 3, 4, 6, 8, 12, 16, 24, 48}
-    assert len(made.tempos.segments) <= 65
+        assert made.course.tempos.segments[-1].onset.exact.denominator in {1, 2, 3, 4, 6, 8, 12, 16, 24, 48}
+    assert len(made.course.tempos.segments) <= 65
 
 
 def test_a_new_meter_begins_at_the_next_bar_line() -> None:

@@ -12,10 +12,10 @@ import numpy as np
 import pytest
 from soundfile import SoundFile
 
+from droner.live.words import Act, ChangeTo, Place, Seek
 from droner.score.score import Bar
 from droner.sound.audio_file import write_audio
 from droner.sound.live.piece import piece
-from droner.sound.live.words import Act, ChangeTo, Place, Seek
 from droner.sound.mix import Mix
 from droner.theory.meter import meter
 from droner.units import Beats

@@ -5,21 +5,29 @@ Referees  the theorems of fades; what the source was made to do.
 
 from __future__ import annotations
 
+import signal
 import time
 from collections.abc import Callable
 from contextlib import nullcontext
+from random import Random
+from threading import Timer
 
 import numpy as np
 import pytest
 
 from droner.errors import MachineError
+from droner.live.noted_signals import Noted
+from droner.live.words import Act
 from droner.sound.live.piece import piece
-from droner.sound.live.words import Act
 from droner.sound.render import BLOCK_FRAMES as BLOCK_OF_A_FILE
 from droner.sound.voice import Samples
 from tests.sound.live.fakes import BLOCK_FRAMES, RATE_HZ
 from tests.sound.live.room import FADE, MONO, Room, greatest_step, rendered, silences, steepest, trimmed
 from tests.sound.live.sounding import drone
+
+OFTEN_S = (0.0036, 0.0038)
+"""So that signals fall now into the beginning and now into the very end of the 5 ms that a player waits."""
+HELD_UP_S = 15.0
 
 
 def test_samples_that_come_too_late_are_counted(room: Room) -> None:
@@ -96,12 +104,11 @@ def test_a_loudspeaker_that_goes_away_is_a_machine_error(room: Room) -> None:
     assert time.monotonic() - began < 10, "and no hang"
 
 
-class Paper:
+class Paper(Noted):
     """Signals noted by hand."""
 
     def __init__(self) -> None:
-        self.ending: int | None = None
-        self.sleeping = False
+        super().__init__()
         self.slept: list[bool] = []
         self.is_silent: Callable[[], bool] = lambda: False
 
@@ -132,3 +139,29 @@ def test_a_sleep_is_silent_and_paused_afterwards() -> None:
     assert room.speaker.opened == 2
     assert len(silences(room.heard)) == 1
     assert ended.finished
+
+
+@pytest.mark.skipif(not hasattr(signal, "setitimer"), reason="Windows has no interval timers")
+def test_signals_that_come_all_the_time_hold_nothing_up() -> None:
+    """Python's own `SimpleQueue.get` with a limit was seen to wait for ever when a signal fell into its end."""
+    paper = Paper()
+    room = Room(noted_signals=lambda: nullcontext(paper))
+    chance = Random(1)
+
+    def again(*_: object) -> None:
+        signal.setitimer(signal.ITIMER_REAL, chance.uniform(*OFTEN_S))
+
+    usual = signal.signal(signal.SIGALRM, again)
+    enough = Timer(HELD_UP_S, lambda: room.asked.put(Act.STOP))
+    room.speaker.at(20 * RATE_HZ, lambda: setattr(paper, "ending", int(signal.SIGTERM)))
+    again()
+    enough.start()
+    began = time.monotonic()
+    try:
+        ended = room.play(piece(drone(("D3",), 3600), MONO))
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
+        signal.signal(signal.SIGALRM, usual)
+        enough.cancel()
+    assert (ended.finished, ended.command) == (False, None)
+    assert time.monotonic() - began < HELD_UP_S
