@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from droner.practice.alone import given_away, sounds_alone
+from droner.practice.alone import forbidden, sounds_alone, unwanted
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -32,6 +32,7 @@ def remarks(plan: Plan, planner: Planner) -> tuple[str, ...]:
         *_silent(plan, planner.session),
         *_drones(plan),
         *_alone(plan, planner.session),
+        *_asked_for(plan, planner.session),
         *short_day(plan, planner),
         *_room(plan, planner),
         *_going_on(plan, planner),
@@ -98,12 +99,13 @@ def _silent(plan: Plan, session: Session) -> Iterator[str]:
 def _is_silent(item: Item, session: Session) -> bool:
     """Whether nothing of an item is heard, not even a count-in."""
     parts, counted = session.sound, item.block.count_in_bars or not item.click.silent
-    has_guide = item.block.listen_first or (parts.guide.on if item.block.guide is None else item.block.guide)
+    asked = item.block.listen_first or item.block.guide
+    has_guide = asked or (parts.guide.on and item.block.guide is None and not sounds_alone(item))
     heard = (
         parts.drone.on and item.drone.degrees,
         parts.click.on and counted,
         parts.changes.on and item.changes.kind != NO_CHORDS and not sounds_alone(item),
-        has_guide and not sounds_alone(item),
+        has_guide,
     )
     return not any(heard)
 
@@ -116,8 +118,22 @@ def _alone(plan: Plan, session: Session) -> Iterator[str]:
         has_guide = session.sound.guide.on and item.block.guide is None
         if sounds_alone(item) and (has_chords or has_guide):
             parts = " and ".join(("no chords",) * has_chords + ("no guide",) * has_guide)
-            reason = f"{'they' if has_chords else 'it'} would give away {given_away(item)}"
+            reason = f"{'they' if has_chords else 'it'} would {forbidden(item) or unwanted(item)}"
             told[f"{item.drill.name} has {parts} today: {reason}."] = None
+    yield from told
+
+
+def _asked_for(plan: Plan, session: Session) -> Iterator[str]:
+    """The chords and guides that a block asks for though its drone would rather be alone; each once."""
+    told: dict[str, None] = {}
+    for item in (planned.item for planned in plan.items):
+        asks_chords = item.block.changes is not None and item.changes.kind != NO_CHORDS and session.sound.changes.on
+        asks_guide = bool(item.block.guide or item.block.listen_first)
+        if unwanted(item) and not forbidden(item) and (asks_chords or asks_guide):
+            parts = " and ".join(("chords",) * asks_chords + ("a guide",) * asks_guide)
+            they, them = ("they", "them") if asks_chords else ("it", "it")
+            asked = f"as its block asks for {them}: {they} will {unwanted(item)}"
+            told[f"{item.drill.name} has {parts}, {asked}."] = None
     yield from told
 
 
@@ -125,8 +141,16 @@ def short_day(plan: Plan, planner: Planner) -> Iterator[str]:
     """What becomes of the keys that a day has no time for."""
     played = len({planned.place for planned in plan.items if planned.place is not None})
     if 0 < played < plan.keys_asked:
-        later = "come in a later cycle" if planner.session.rotation.by_calendar else "are the next day's first"
-        yield f"This day has time for {played} of its {plan.keys_asked} keys; the others {later}."
+        calendar = planner.session.rotation.by_calendar
+        later = "come in a later cycle" if calendar else "are the next day's first"
+        shared = "" if calendar else _shared(plan)
+        yield f"This day has time for {played} of its {plan.keys_asked} keys{shared}; the others {later}."
+
+
+def _shared(plan: Plan) -> str:
+    """What every key brings its share of: a further one might fit by itself, but not with that."""
+    drills = dict.fromkeys(planned.item.drill.name for planned in plan.items if planned.cut_short)
+    return f", each with its share of {' and '.join(drills)}" if drills else ""
 
 
 def _breaths(plan: Plan) -> Iterator[str]:
@@ -144,7 +168,8 @@ def _breaths(plan: Plan) -> Iterator[str]:
 def _room(plan: Plan, planner: Planner) -> Iterator[str]:
     """The keys that the minutes would still have time for, where only `keys_per_day` holds the day."""
     following = [planned.item.seconds for planned in plan.items if planned.place is not None]
-    if not following or plan.left_out or plan.moves_on < plan.keys_asked:
+    shares = any(planned.cut_short and planned.item.block.minutes is None for planned in plan.items)
+    if not following or shares or plan.left_out or plan.moves_on < plan.keys_asked:
         return
     a_key = sum(float(seconds) for seconds in following) / plan.moves_on
     left = float(plan.budget) - float(plan.seconds)

@@ -2,9 +2,12 @@
 
 Rule    parts that stand at the same place share a bus. How loud the whole will be is worked out from the score, before
         a sample is made: one steady gain brings it to its loudness, and another turns the clicks down where their
-        peaks would not let it. How high it can rise is known from its voices' bounds; only where these leave it too
-        little room is it made once to be measured, there. A track of a drone alone is a little softer.
-        What the score itself makes softer stays so: the track is as loud as if its tones had the level of their part.
+        peaks would not let it, or where a long click would count for more than the tones before it. How high it can
+        rise is known from its voices' bounds; only where these leave it too little room is it made once to be
+        measured, there. A track of a drone alone is a little softer.
+        Meant to be off its loudness: what the score itself makes softer stays so, for the track is as loud as if its
+        tones had the level of their part; a track that has no room under the ceiling, as that of a partner who
+        swells; one whose tones end minutes before its clicks (the tones are as loud as ever); clicks alone.
 Units   frames from the start of the score; samples at full scale 1, shape (frames, channels).
 """
 
@@ -12,14 +15,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
 from droner.score.columns import different, with_each
 from droner.score.score import ChordEvent, Score, Tone
+from droner.sound.aim import Aim
 from droner.sound.click_voice import ClickVoice
 from droner.sound.guide_voice import GuideVoice
-from droner.sound.headroom import Heights, Stairs, all_heights, ceiling_at, gains, stairs, wished_gain
+from droner.sound.headroom import ceiling_at, gains, stairs
 from droner.sound.held import Held
 from droner.sound.held_voice import HeldVoice, changes_tones, drone_tones
 from droner.sound.levels import DRONE_LUFS, MIX_LUFS, factor
@@ -27,13 +32,11 @@ from droner.sound.loudness import Energy
 from droner.sound.mix import Mix
 from droner.sound.timeline import Timeline
 from droner.sound.tone_power import Factors, Placed, add_held, add_notes
+from droner.sound.true_heights import true_heights
 from droner.sound.voice import Peaks, Samples, Voice
 from droner.units import frame_at
 
 LEFT_OUT = float("-inf")
-MEASURED_FRAMES, WINDOW_FRAMES = 65_536, 512
-BETWEEN_SAMPLES = 1.06
-"""A wave may rise higher between two samples: at 48 kHz by so much for what lies below 5 kHz, 1 / cos(5 pi / 48)."""
 Buses = dict[Factors, list[Voice]]
 
 
@@ -45,7 +48,8 @@ class Desk:
         tones = _held(score, mix, timeline)
         guide = GuideVoice(score, timeline, mix.gain_db.guide) if mix.guide and _is_in(mix.gain_db.guide) else None
         click = ClickVoice(score.clicks, timeline, factor(mix.gain_db.click)) if _is_in(mix.gain_db.click) else None
-        energy = Energy(frame_at(score.duration, rate_hz), rate_hz)
+        frames = frame_at(score.duration, rate_hz)
+        energy = Energy(frames, rate_hz)
         add_held(energy, _held(_at_their_level(score), mix, timeline) if _has_own_gains(score) else tones)
         buses = _held_buses(tones, rate_hz)
         if guide is not None:
@@ -53,16 +57,18 @@ class Desk:
             add_notes(energy, guide.stretches(), place, tones)
             buses.setdefault(place, []).append(guide)
         standing = [voice.peaks() for voices in buses.values() for voice in voices]
+        struck = Energy(frames, rate_hz)
         if click is not None:
-            click.add_energy(energy, mix.channel_factors(mix.pan.click))
+            click.add_energy(struck, mix.channel_factors(mix.pan.click))
         self.channels = mix.channel_count
-        wished, clicks = _wished(score, mix, energy, standing), [click.peaks()] if click else []
-        del energy
+        aim, clicks = _aim(score, mix, (energy, struck), standing), [click.peaks()] if click else []
+        del energy, struck
         bounds = stairs(standing, clicks) if mix.levelled else stairs([*standing, *clicks], [])
-        self.gains = gains(wished, bounds.heights)
+        self.gains = gains(aim, bounds.heights)
         if mix.levelled and self.gains.is_short:
-            frames = frame_at(score.duration, rate_hz)
-            self.gains = gains(wished, _measured(buses, self.channels, frames, bounds, ceiling_at(wished)))
+            struck_bus: Buses = {mix.channel_factors(mix.pan.click): [click] if click else []}
+            held, clicked = (partial(_mixed, some, self.channels, 1.0) for some in (buses, struck_bus))
+            self.gains = gains(aim, true_heights(held, clicked, frames, bounds, ceiling_at(aim.most)))
         if click is not None:
             buses.setdefault(mix.channel_factors(mix.pan.click), []).append(click.turned_down(self.gains.clicks))
         self._buses = buses
@@ -88,25 +94,15 @@ def _mixed(buses: Buses, channels: int, gain: float, start: int, frames: int) ->
     return out
 
 
-def _measured(buses: Buses, channels: int, frames: int, bounds: Stairs, ceiling: float) -> Heights:
-    """How high a track really rises where the bounds of its voices leave too little room, found by making it there."""
-    found: list[Heights] = []
-    for start in range(0, frames, MEASURED_FRAMES):
-        stop = min(start + MEASURED_FRAMES, frames)
-        edges = np.append(np.arange(start, stop, WINDOW_FRAMES), stop)
-        bound = bounds.within(edges)
-        if bound.over(ceiling, BETWEEN_SAMPLES).any():
-            block = np.abs(_mixed(buses, channels, 1.0, start, stop - start)).max(axis=1)
-            peaks = np.maximum.reduceat(block, edges[:-1] - start).astype(np.float64)
-            found.append(Heights(peaks * BETWEEN_SAMPLES, bound.clicks).where_over(ceiling))
-    return all_heights(found)
+def _aim(score: Score, mix: Mix, energies: tuple[Energy, Energy], standing: Sequence[Peaks]) -> Aim:
+    """The loudness that the track is brought to, and what its tones and clicks give to it.
 
-
-def _wished(score: Score, mix: Mix, energy: Energy, standing: Sequence[Peaks]) -> float:
-    """The gain that brings the track to its loudness, if it is to be brought there."""
-    if not mix.levelled:
-        return 1.0
-    return wished_gain(energy.lufs(), MIX_LUFS if _is_mix(score, mix) else DRONE_LUFS, standing)
+    A track without anything held in it has no loudness worth the name: it is only kept under the ceiling.
+    """
+    tones, clicks = (energy.blocks() for energy in energies)
+    target = MIX_LUFS if _is_mix(score, mix) else DRONE_LUFS
+    is_brought = mix.levelled and any(len(part.levels) for part in standing)
+    return Aim(tones, clicks, target if is_brought else None)
 
 
 def _has_own_gains(score: Score) -> bool:

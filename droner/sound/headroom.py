@@ -2,8 +2,9 @@
 
 Rule    every voice tells the level that it cannot pass, stretch by stretch. Levels that overlap add up; the
         highest sum of the whole track must stay under the ceiling. Where a track that is loud enough would pass it,
-        its clicks give way first, by one steady gain; what they cannot give, the track does as a whole. Nothing is
-        ever limited or turned down for a moment.
+        its clicks give way first, by one steady gain; what they cannot give, the track does as a whole. They give way
+        too where they would keep the track from its loudness (see `aim`), and are left as they are where even that
+        is not enough. Nothing is ever limited or turned down for a moment.
 Units   levels are amplitudes, full scale 1; loudness in LUFS.
 """
 
@@ -14,11 +15,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from droner.sound.aim import Aim
 from droner.sound.levels import CEILING_DB, factor
 from droner.sound.voice import Amounts, Counts, Flags, Peaks
 
-MOST_CLICKS_GIVE_DB = 12.0
+MOST_CLICKS_GIVE_DB, TRIED_DB = 12.0, 0.5
 """Clicks are never turned down further against the rest. Our choice: they stay the sharpest sound of the track."""
+LEAST_GIVING = factor(-MOST_CLICKS_GIVE_DB)
+TRIED = tuple(factor(-TRIED_DB * step) for step in range(int(MOST_CLICKS_GIVE_DB / TRIED_DB) + 1))
+MOST_STEPS = 8
+ROUNDING = 1e-4
+"""A thousandth of a decibel."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,21 +47,27 @@ class Heights:
     held: Amounts
     clicks: Amounts
 
-    def over(self, ceiling: float, held_factor: float = 1.0) -> Flags:
-        """Where the sum of both passes the ceiling; what is held may be taken for higher than it is."""
-        return held_factor * self.held + self.clicks > ceiling
+    def over(self, ceiling: float) -> Flags:
+        """Where the sum of both passes the ceiling."""
+        return self.held + self.clicks > ceiling
 
-    def where_over(self, ceiling: float) -> Heights:
-        """Only the stretches in which both together pass the ceiling."""
-        over = self.over(ceiling)
-        return Heights(self.held[over], self.clicks[over])
+    def highest(self, giving: float) -> float:
+        """The highest sum while the clicks are at a factor."""
+        return float(np.max(self.held + giving * self.clicks, initial=0.0))
 
+    def room(self, ceiling: float) -> float:
+        """The factor at which the clicks stay under the ceiling, or the least that they may be at."""
+        over = self.over(ceiling) & (self.clicks > 0)
+        room = (ceiling - self.held[over]) / self.clicks[over]
+        return float(np.clip(room.min(), LEAST_GIVING, 1.0)) if len(room) else 1.0
 
-def all_heights(pieces: Sequence[Heights]) -> Heights:
-    """Those of several pieces of a track."""
-    none = np.zeros(0)
-    held = np.concatenate((none, *(piece.held for piece in pieces)))
-    return Heights(held, np.concatenate((none, *(piece.clicks for piece in pieces))))
+    def and_more(self, others: Heights) -> Heights:
+        """Both, less every pair of which another is as high in both: it sets no gain."""
+        held, clicks = np.append(self.held, others.held), np.append(self.clicks, others.clicks)
+        order = np.lexsort((-clicks, -held))
+        held, clicks = held[order], clicks[order]
+        is_higher = np.diff(np.maximum.accumulate(clicks), prepend=-1.0) > 0
+        return Heights(held[is_higher], clicks[is_higher])
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,24 +114,37 @@ def _highest(steps: Amounts, places: Counts) -> Amounts:
     return np.maximum.reduceat(np.concatenate((np.zeros(1), steps, np.zeros(1))), places)[::2]
 
 
-def wished_gain(lufs: float, target_lufs: float, held: Sequence[Peaks]) -> float:
-    """What brings a track of this loudness to the target.
+def gains(aim: Aim, heights: Heights) -> Gains:
+    """The gain that is wished for, or as near to it as the ceiling lets the track come.
 
-    A track without anything held in it has no loudness worth the name: it is only kept under the ceiling.
+    Of what the clicks may be at, the loudest at which the track is on its target; if there is none, the track is as
+    loud as its tones alone should be.
     """
-    return factor(target_lufs - lufs) if np.isfinite(lufs) and any(len(part.levels) for part in held) else 1.0
+    is_sure = aim.is_firm if aim.is_firm(0.0) else _always
+    for giving in (_settled(aim, heights), *TRIED):
+        wished = aim.wished(giving)
+        fits = heights.highest(giving) <= ceiling_at(wished) * (1 + ROUNDING)
+        if fits and aim.is_met(giving) and is_sure(giving):
+            return Gains(wished, giving, is_short=heights.room(ceiling_at(wished)) <= LEAST_GIVING)
+    ceiling = ceiling_at(aim.alone)
+    giving = heights.room(ceiling)
+    less = min(1.0, ceiling / (heights.highest(giving) or 1.0))
+    return Gains(aim.alone * less, giving, is_short=less < 1 or giving <= LEAST_GIVING)
 
 
-def gains(wished: float, heights: Heights) -> Gains:
-    """The wished gain, or as near to it as the ceiling lets the track come."""
-    ceiling = ceiling_at(wished)
-    over = heights.over(ceiling) & (heights.clicks > 0)
-    room = (ceiling - heights.held[over]) / heights.clicks[over]
-    least = factor(-MOST_CLICKS_GIVE_DB)
-    giving = float(np.clip(room.min(), least, 1.0)) if len(room) else 1.0
-    highest = float(np.max(heights.held + giving * heights.clicks, initial=0.0))
-    is_over = highest > ceiling
-    return Gains(wished * (ceiling / highest if is_over else 1.0), giving, is_short=is_over or giving <= least)
+def _settled(aim: Aim, heights: Heights) -> float:
+    """Where clicks come to that give what the track needs, which needs a little more without what they gave."""
+    giving, most = 1.0, aim.most
+    for _ in range(MOST_STEPS):
+        room = heights.room(ceiling_at(min(aim.wished(giving), most)))
+        if room >= giving:
+            break
+        giving = room
+    return giving
+
+
+def _always(_: float) -> bool:
+    return True
 
 
 def ceiling_at(gain: float) -> float:

@@ -7,7 +7,7 @@ Source  DLS Level 1, concave transform: a velocity is attenuated by 20 log10(127
 from __future__ import annotations
 
 CEILING_DB = -1.0
-"""No sample of any track comes above this; the rest is left for what a lossy encoder adds (our choice)."""
+"""No track rises above this, between its samples and after an encoder neither (our choice)."""
 
 MIX_LUFS = -16.0
 DRONE_LUFS = -18.0

@@ -3,6 +3,8 @@
 Rule    a track is a number of stretches, each with a steady power or one that swings; what overlaps adds up. Their
         energy is gathered in cells of 100 ms. Loudness is the mean power of the blocks of four cells, one beginning
         with every cell, that pass two gates: one at -70 LUFS, and one 10 LU below the mean of those that pass that.
+        A track shorter than a block has no loudness by the standard; here it is taken for one block of its own length,
+        so that it is as loud as it would be if it were played again and again.
 Units   frames; powers are weighted mean squares at full scale 1, summed over the channels; loudness in LUFS.
 Source  ITU-R BS.1770-4 and -5, Annex 1 (blocks of 400 ms, overlap of 75 %, gates, -0.691).
 """
@@ -89,16 +91,15 @@ class Energy:
 
     def lufs(self) -> float:
         """The loudness; -inf where nothing passes the gates."""
+        return gated_lufs(self.blocks())
+
+    def blocks(self) -> Amounts:
+        """The mean power of every block, in order."""
         self._gather()
         self._gather_swings()
         until = np.concatenate((np.zeros(1), np.cumsum(self._cells)))
-        block = self._edges[CELLS_A_BLOCK] or 1.0
-        powers = (until[CELLS_A_BLOCK:] - until[:-CELLS_A_BLOCK]) / block
-        loud = powers[_lufs(powers) > ABSOLUTE_GATE_LUFS]
-        if not len(loud):
-            return SILENT_LUFS
-        gate = float(_lufs(loud.mean())) + RELATIVE_GATE_LU
-        return float(_lufs(loud[_lufs(loud) > gate].mean()))
+        powers: Amounts = (until[CELLS_A_BLOCK:] - until[:-CELLS_A_BLOCK]) / (self._edges[CELLS_A_BLOCK] or 1.0)
+        return powers
 
     def _gather(self) -> None:
         """Bring the stretches to the cells: power is a stair, its sum up to an edge a broken line."""
@@ -137,6 +138,15 @@ class Energy:
         wide[wide == 0] = LEAST_TURN
         given = height * np.cos(np.pi * (before + after)) * (np.sin(wide) / wide) * (end - begin)
         self._cells += np.bincount(cells[inside], given[inside], minlength=len(self._cells))
+
+
+def gated_lufs(powers: Amounts, gate_moved_lu: float = 0.0) -> float:
+    """The loudness of blocks of these powers, -inf where none passes; the relative gate may be moved to try it."""
+    loud = powers[_lufs(powers) > ABSOLUTE_GATE_LUFS]
+    if not len(loud):
+        return SILENT_LUFS
+    gate = float(_lufs(loud.mean())) + RELATIVE_GATE_LU + gate_moved_lu
+    return float(_lufs(loud[_lufs(loud) > gate].mean()))
 
 
 def _lufs(powers: Amounts) -> Amounts:

@@ -21,6 +21,7 @@ OCTAVES = 'drill = "octave scale"\ntempo = 60\nkeys = "today"'
 
 
 TRIADS = 'drill = "triads on every degree"'
+KEEP_THE_PITCH = "keep the pitch for you while the drone is silent"
 
 
 def told(rotation: str, minutes: float = 5, block: str = OCTAVES) -> tuple[str, ...]:
@@ -115,7 +116,25 @@ def test_a_drone_that_only_sounds_on_is_told_and_no_other(drone: str, drill: str
             "",
             "thirds has no chords today: they would give away the pitch that you hold against the partner.",
         ),
-        ('drill = "thirds"\ndrone = "tone and silence"', "[sound]\nguide = true", ""),
+        (
+            'drill = "thirds"\ndrone = "tone and silence"',
+            "[sound]\nguide = true",
+            f"thirds has no chords and no guide today: they would {KEEP_THE_PITCH}.",
+        ),
+        (
+            'drill = "thirds"\ndrone = "before you play"\nguide = true',
+            "",
+            f"thirds has no chords today: they would {KEEP_THE_PITCH}.",
+        ),
+        (
+            'drill = "thirds"\ndrone = "two high tones"',
+            "",
+            "thirds has no chords today: they would cover the difference tone.",
+        ),
+        ('drill = "thirds"\ndrone = "tone and silence"\nchanges = "plain cadence"', "[sound]\nguide = true", ""),
+        ('drill = "thirds"\ndrone = "tone and silence"\nchanges = "none"', "", ""),
+        ('drill = "octave scale"\ndrone = "softer each session"', "", ""),
+        ('drill = "held note"', "", ""),
         ('drill = "triads on every degree"\ndrone = "blind return"\nchanges = "none"', "", ""),
         ('drill = "triads on every degree"\ndrone = "blind return"', "[sound.changes]\non = false", ""),
         (
@@ -128,9 +147,35 @@ def test_a_drone_that_only_sounds_on_is_told_and_no_other(drone: str, drill: str
 def test_what_a_task_keeps_silent_is_told(block: str, top: str, words: str) -> None:
     """Chords of the drill, the guide of the session: not what the block itself leaves out or the session turns off."""
     planner = planner_of(block, top=top, minutes=60, rotation='variants = "none"')
-    found = [text for text in remarks(planner.day(MONDAY), planner) if "would give away" in text]
+    found = [text for text in remarks(planner.day(MONDAY), planner) if "today: " in text]
     assert len(found) == bool(words)
     assert all(text.startswith(words) for text in found)
+
+
+@pytest.mark.parametrize(
+    ("block", "words"),
+    [
+        (
+            'drone = "tone and silence"\nchanges = "plain cadence"',
+            f"thirds has chords, as its block asks for them: they will {KEEP_THE_PITCH}.",
+        ),
+        (
+            'drone = "before you play"\nguide = true',
+            f"thirds has a guide, as its block asks for it: it will {KEEP_THE_PITCH}.",
+        ),
+        (
+            'drone = "your difference tone"\nchanges = "plain cadence"\nguide = true',
+            "thirds has chords and a guide, as its block asks for them: they will cover the difference tone.",
+        ),
+        ('drone = "tone and silence"\nchanges = "none"\nguide = false', ""),
+        ('drone = "tonic"\nchanges = "plain cadence"\nguide = true', ""),
+    ],
+)
+def test_what_a_block_asks_for_against_its_own_task_sounds_and_is_told(block: str, words: str) -> None:
+    planner = planner_of(f'drill = "thirds"\n{block}', minutes=60, rotation='variants = "none"')
+    plan = planner.day(MONDAY)
+    assert [text for text in remarks(plan, planner) if " as its block asks" in text] == ([words] if words else [])
+    assert bool(compose(plan.items[0].item, planner.session).changes) == ("cadence" in block)
 
 
 QUIET = 'drill = "octave scale"\ndrone = "none"\nchanges = "none"\nclick = "silent"'
@@ -143,6 +188,7 @@ OFF = "[sound.drone]\non = false\n[sound.changes]\non = false\n[sound.click]\non
         ('drill = "thirds"', OFF, True),
         ('drill = "thirds"\nguide = false', f"[sound]\nguide = true\n{OFF}", True),
         ('drill = "thirds"\nguide = true', OFF, False),
+        ('drill = "thirds"\ndrone = "before you play"\nguide = true', OFF, False),
         ('drill = "thirds"', f"[sound]\nguide = true\n{OFF}", False),
         ('drill = "triads on every degree"\ndrone = "blind return"', f"[sound]\nguide = true\n{OFF}", True),
         ('drill = "octave scale"\ndrone = "none"\nchanges = "none"', "[sound.click]\non = false", True),

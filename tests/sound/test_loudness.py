@@ -7,15 +7,11 @@ Referees  two independent meters, pyloudnorm and ffmpeg's ebur128 (integrated lo
 
 from __future__ import annotations
 
-import re
-import subprocess
-import warnings
 from math import log10
 from pathlib import Path
 
 import numpy as np
 import pytest
-import soundfile
 
 from droner.score.compose import compose
 from droner.score.score import Score
@@ -27,17 +23,10 @@ from droner.sound.loudness import Energy
 from droner.sound.mix import EachPart, Mix
 from droner.sound.peak import peak
 from droner.sound.timbre_table import TIMBRES
-from tests.parts import need
 from tests.score.composed import MAJOR_KEYS, MINOR_KEYS, composed, patterns, rows
 from tests.sound.measure import RATE_HZ, decibels, level, rendered
+from tests.sound.meters import CEILING_DBTP, DRONE_LUFS, MIX_LUFS, NEAR_LU, by_ffmpeg, by_pyloudnorm
 
-with warnings.catch_warnings():
-    warnings.simplefilter("ignore")
-    import pyloudnorm
-
-NEAR_LU = 0.2
-"""EBU R 128 v4 allows so much where loudness is measured for control."""
-MIX_LUFS, DRONE_LUFS, CEILING_DBTP = -16.0, -18.0, -1.0
 DRILLS = sorted(patterns().drills)
 KEYS = MAJOR_KEYS + MINOR_KEYS
 
@@ -46,24 +35,6 @@ def track(number: int, drill: str) -> Score:
     """A drill in one of the keys and one of the variants, at a lively tempo."""
     key = KEYS[7 * number % 24] if patterns().drills[drill].keyed else None
     return composed(f'drill = "{drill}"\ntempo = 132', key=key, played=rows()[13 * number % 60]).score
-
-
-def by_pyloudnorm(path: Path) -> float:
-    samples, rate_hz = soundfile.read(path)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        return float(pyloudnorm.Meter(rate_hz).integrated_loudness(samples))
-
-
-def by_ffmpeg(path: Path) -> tuple[float, float]:
-    """Integrated loudness and true peak."""
-    command = [need("ffmpeg"), "-nostats", "-i", str(path), "-filter:a", "ebur128=peak=true", "-f", "null", "-"]
-    told = subprocess.run(command, capture_output=True, text=True, check=True).stderr
-    summary = told[told.rindex("Summary:") :]
-    loudness, highest = re.search(r"I:\s+(-?[\d.]+)", summary), re.search(r"Peak:\s+(-?[\d.]+)", summary)
-    assert loudness
-    assert highest
-    return float(loudness[1]), float(highest[1])
 
 
 @pytest.mark.parametrize(("number", "drill"), list(enumerate(DRILLS)))

@@ -85,17 +85,17 @@ def _check_partner(drone: DroneKind, place: Place) -> None:
 def _check_alone(drone: DroneKind, row: Mapping[str, Any], place: Place, patterns: Patterns) -> None:
     """Report chords and a guide that would give away what the player is to keep, or to hear, alone."""
     if row.get("partner", {}).get("role") == HOLD:
-        kept, way_out = HELD_PITCH, f'a role other than "{HOLD}"'
+        cost, way_out = HELD_PITCH, f'a role other than "{HOLD}"'
     elif drone.returns:
-        kept, way_out = RETURN, "a drone without returns"
+        cost, way_out = RETURN, "a drone without returns"
     else:
         return
     if "changes" in row and patterns.changes[row["changes"]].kind != "none":
-        problem = f"chords would give away {kept}"
+        problem = f"chords would {cost}"
         place["changes"].wrong(problem, found=shown(row["changes"]), allowed=f"no changes, or {way_out}")
     for key in ("guide", "listen_first"):
         if row.get(key):
-            problem = f"the guide would give away {kept}"
+            problem = f"the guide would {cost}"
             place[key].wrong(problem, found="true", allowed=f"no guide, or {way_out}")
 
 
