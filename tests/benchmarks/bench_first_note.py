@@ -28,6 +28,8 @@ from tests.midi.live.jack import Ear, jack_server, listeners
 
 ROOT = Path(__file__).resolve().parents[2]
 STARTS = 15
+USUAL = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+"""Bytecode is kept, as on a player's machine."""
 LOOK_S, WITHIN_S, FRAMES = 0.002, 10, 128
 BAREST = """
 import rtmidi, time
@@ -49,7 +51,7 @@ def first_note_ms(arguments: Sequence[str], ear: Ear, surroundings: Mapping[str,
     with subprocess.Popen(
         [sys.executable, *arguments],
         cwd=folder,
-        env=os.environ | surroundings | {"PYTHONPATH": str(ROOT), "DRONER_LOGBOOK": str(folder / "none.logbook")},
+        env=USUAL | surroundings | {"PYTHONPATH": str(ROOT), "DRONER_LOGBOOK": str(folder / "none.logbook")},
         stdin=subprocess.DEVNULL,
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,

@@ -31,6 +31,8 @@ from droner.practice.logbook.store import open_logbook
 from droner.practice.session import LadderOrder
 
 ENTRIES, ROUNDS = 100_000, 7
+USUAL = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+"""Bytecode is kept, as on a player's machine."""
 TODAY = "2026-11-25"
 DRILLS = {"slow chromatic": (40, 80), "turning scale": (60, 126), "arpeggio through inversions": (50, 120)}
 KEYS = ("C major", "A minor", "Eb minor", "F# minor", "Db major", "E minor", "G major", "D minor")
@@ -99,7 +101,7 @@ def seconds_of(command: str, session: Path, logbook: Path) -> float:
     began = time.perf_counter()
     subprocess.run(
         [*arguments, "--logbook", str(logbook)],
-        env=os.environ | {"PYTHONPATH": str(root)},
+        env=USUAL | {"PYTHONPATH": str(root)},
         stdout=subprocess.DEVNULL,
         check=True,
     )

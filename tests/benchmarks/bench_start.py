@@ -20,6 +20,8 @@ from tempfile import TemporaryDirectory
 import droner
 
 ROUNDS = 25
+USUAL = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+"""Bytecode is kept, as on a player's machine."""
 SOURCE = Path(droner.__file__).resolve().parent.parent
 YARDSTICK = "import click"
 ASKED: dict[str, Sequence[str]] = {
@@ -39,7 +41,7 @@ def cost_of(arguments: Sequence[str], folder: Path) -> tuple[float, float]:
     subprocess.run(
         [sys.executable, *arguments],
         cwd=folder,
-        env=os.environ | {"PYTHONPATH": str(SOURCE)},
+        env=USUAL | {"PYTHONPATH": str(SOURCE)},
         stdout=subprocess.DEVNULL,
         check=True,
     )

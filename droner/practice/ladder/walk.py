@@ -66,7 +66,7 @@ class Walk:
         """One entry more, of the same day as the last one or a later day. A lifetime passes here: no call too many."""
         if run.day != self._day:
             self._begin(run.day)
-        elif (self._was_row or self._most_missed or self._place < self._held) and self._goes_on_with(reach):
+        elif reach.clean != self._height and self._goes_on_with(reach):
             self._settle()
         height, clean = self._height, run.clean
         missed = run.total - clean if reach.missed <= height else 0
