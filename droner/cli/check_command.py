@@ -27,6 +27,7 @@ Examples:
   droner check                    practice.toml here
   droner new winter.toml
   droner check winter.toml        any other session or pattern file
+  droner check .                  every session file in this folder
   droner check --schema           what may stand in a session, for an editor
 """,
 )
@@ -37,8 +38,8 @@ Examples:
 def command(files: tuple[Path, ...], *, schema: bool, as_json: bool, quiet: bool) -> None:
     """Read session and pattern files and report every mistake.
 
-    FILE is practice.toml when none is named. A file with [[block]] is a session, one with tables such as [drill]
-    or [rhythm] holds patterns.
+    FILE is practice.toml when none is named; a folder stands for every session file in it. A file with [[block]] is
+    a session, one with tables such as [drill] or [rhythm] holds patterns.
     """
     if schema:
         show_json(_schema())
@@ -48,14 +49,16 @@ def command(files: tuple[Path, ...], *, schema: bool, as_json: bool, quiet: bool
     if not asked:
         tell(f"There is no {USUAL_SESSION} here: the built-in session was read.", quiet=quiet)
     from droner.cli.checking import mistakes_in  # noqa: PLC0415 - help reads nothing
-    from droner.errors import MistakesFound  # noqa: PLC0415
+    from droner.cli.endings import MistakesToTell  # noqa: PLC0415
+    from droner.cli.studio import sessions_of  # noqa: PLC0415
 
+    asked = tuple(sessions_of(asked)) if any(file.is_dir() for file in asked) else asked
     mistakes = mistakes_in(asked)
     if as_json:
         show_json([_data(mistake) for mistake in mistakes])
         raise SystemExit(1 if mistakes else 0)
     if mistakes:
-        raise MistakesFound(mistakes)
+        raise MistakesToTell(mistakes)
     show("\n".join(f"{file}: no mistakes" for file in asked or (BUILT_IN,)))
 
 

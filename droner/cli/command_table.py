@@ -15,8 +15,8 @@ COMMANDS = {
     "ladder": "Show where each drill stands, and how it got there.",
     "rotation": "Show which keys and variants are played when, and the proof.",
     "beats": "Show how fast each note beats against a drone.",
-    "drone": "Hold a still drone, right now: a file, the loudspeaker or a MIDI port.",
-    "click": "Click, right now: a file, the loudspeaker or a MIDI port.",
+    "drone": "Hold a still drone right now, in a file or live.",
+    "click": "Click right now, in a file or live.",
     "patterns": "List the drills, rhythms, clicks, chords and drones there are.",
     "instruments": "List the instruments, their ranges and transpositions.",
 }

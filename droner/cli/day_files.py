@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from droner.cli.jobs import job_of
 from droner.cli.mixing import balance_of, mix_of
+from droner.cli.options import USUAL_SESSION
 from droner.cli.side_files import side_files
-from droner.cli.tracks import tracks
+from droner.cli.tracks import safe_name, tracks
 from droner.sound.tags import Tags
 
 if TYPE_CHECKING:
@@ -19,6 +20,10 @@ if TYPE_CHECKING:
     from droner.cli.jobs import Job
     from droner.cli.side_files import SideFile
     from droner.cli.tracks import Track
+
+
+PRACTICE = Path(USUAL_SESSION).stem
+"""What a day's folder is called where nothing else is known of its session."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +46,15 @@ class DayFiles:
     jobs: list[Job]
 
 
-def default_folder(day: date) -> Path:
-    """The folder of a day's tracks, beside where the command is run."""
-    return Path(f"practice {day.isoformat()}")
+def default_folder(day: date, name: str = PRACTICE) -> Path:
+    """The folder of a day's tracks, beside where the command is run, so that no two players' tracks meet in it."""
+    return Path(f"{safe_name(name)} {day.isoformat()}")
+
+
+def name_of(session_file: str) -> str:
+    """What a session is called by its file, or by its folder where that is all that tells it from others."""
+    file = Path(session_file or USUAL_SESSION)
+    return file.parent.name if file.name == USUAL_SESSION and file.parent.name else file.stem
 
 
 def day_files(day: Day, folder: Path, wanted: Wanted) -> DayFiles:

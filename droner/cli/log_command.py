@@ -31,7 +31,7 @@ Examples:
     "bpm",
     type=number(5, 1000),
     metavar="BPM",
-    help="The tempo it was played at, if another; of a correction, on its ladder.",
+    help="The tempo it was played at, if another than planned.",
 )
 @click.option("--spent", "spent", type=number(0, 1440), metavar="N", help="Minutes it took, if others than planned.")
 @click.option("--note", default="", metavar="TEXT", help="A note.")
@@ -48,7 +48,11 @@ def command(words: tuple[str, ...], **options: Any) -> None:
 
     A session file may stand first. Nothing is ever changed in the logbook: a correction (--correct NAME 3/5) is a
     new entry that stands for the old one.
+
+    Tempos are told and shown as played. Where a dense rhythm slowed the beat, the tempo on the ladder stands beside;
+    in exported files "bpm" is that one. In CSV "counts" says whether an entry was neither corrected nor taken back.
     """
-    from droner.cli.log_work import Wanted, work  # noqa: PLC0415 - help writes nothing down
+    from droner.cli.log_wanted import Wanted  # noqa: PLC0415 - help writes nothing down
+    from droner.cli.log_work import work  # noqa: PLC0415
 
     work(Wanted(words, **options))

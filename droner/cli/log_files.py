@@ -1,7 +1,7 @@
 """Write a logbook out and take one in: JSON Lines or CSV, by the ending of the file's name.
 
 Rule    lossless both ways. The file that is written appears whole or not at all; what is read is kept whole or not at
-        all, and what the logbook has already is not kept twice.
+        all, and what the logbook has already is not kept twice. What only follows from the rest is passed over.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from droner.practice.logbook.lines import from_csv, from_json_lines, to_csv, to_json_lines
+from droner.practice.logbook.lines import COUNTS, from_csv, from_json_lines, to_csv, to_json_lines
 from droner.practice.reading.files import file_text
 from droner.whole_file import whole_file
 
@@ -35,9 +35,11 @@ def write_entries(file: Path, entries: Sequence[Entry]) -> int:
     return len(entries)
 
 
-def read_entries(file: Path) -> tuple[Entry, ...]:
-    """The entries in a file. MistakesFound with every mistake in it."""
-    return READERS[ending_of(file)](file_text(file, largest=LARGEST), str(file))
+def read_entries(file: Path) -> tuple[tuple[Entry, ...], str]:
+    """The entries in a file, and the column in it that was passed over. MistakesFound with every mistake in it."""
+    ending, text = ending_of(file), file_text(file, largest=LARGEST)
+    passed_over = COUNTS if ending == ".csv" and COUNTS in text.partition("\n")[0] else ""
+    return READERS[ending](text, str(file)), passed_over
 
 
 def ending_of(file: Path) -> str:

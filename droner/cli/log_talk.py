@@ -11,6 +11,7 @@ from contextlib import suppress
 from enum import Enum
 from typing import TYPE_CHECKING
 
+from droner.cli.log_remarks import far_off
 from droner.cli.log_words import HOW, told
 from droner.cli.logging_day import entry_of, logged, logged_words
 from droner.cli.screen import tell
@@ -23,7 +24,8 @@ if TYPE_CHECKING:
     from droner.cli.day import Day
     from droner.practice.plan import PlannedItem
 
-END = "end"
+ENDS = frozenset({"end", "q"})
+HELP = "?"
 
 
 class Left(Enum):
@@ -35,8 +37,15 @@ class Left(Enum):
 
 INVITATION = (
     f"How did it go? {HOW[0].upper()}{HOW[1:]}.\n"
-    f'"=" when all runs of the plan were clean; Enter leaves the item out; "{END}" ends.'
+    '"=" stands for all runs of the plan, and all clean; Enter leaves the item out; "end" or "q" ends; "?" says more.'
 )
+ANSWERS = """\
+  4/5                    4 of 5 runs clean
+  4/5 at 88              at 88 instead of the plan's tempo, as played
+  4/5 at 88, tongue late with a note
+  =                      as many runs as planned, all clean; also "= at 66" and "=, easy"
+  Enter                  not played, or not to be written down
+  end, or q              no more today; what was told is kept"""
 
 
 def talk(day: Day, keep: Callable[[Entry], object]) -> list[Entry]:
@@ -61,15 +70,22 @@ def _ask(planned: PlannedItem, day: Day) -> Entry | Left:
     """The entry of an item, or what is left."""
     while True:
         answer = _answer(f"{_shown(planned)}: ")
-        if answer is None or answer == END:
+        if answer is None or answer in ENDS:
             return Left.ALL
+        if answer == HELP:
+            tell(ANSWERS)
+            continue
         if not answer:
             return Left.OUT
-        runs = planned.item.judged_runs
         try:
-            return entry_of(planned, day, told(f"{runs}/{runs}" if answer == "=" else answer))
+            said = told(answer, planned.item.judged_runs)
+            entry = entry_of(planned, day, said)
         except ValueError as wrong:
             tell(f"{wrong}")
+            continue
+        for remark in far_off([planned], said.bpm):
+            tell(remark)
+        return entry
 
 
 def _answer(question: str) -> str | None:

@@ -6,82 +6,43 @@ Rule    one thing at a time. All that is told in one command is kept together or
 from __future__ import annotations
 
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, timedelta
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from fractions import Fraction
-from pathlib import Path
 from secrets import token_hex
 from typing import TYPE_CHECKING
 
 import click
 
-from droner.cli.day import logbook_of, open_day
+from droner.cli.day import open_day
 from droner.cli.log_page import NAME_SHOWN, entry_data, page
+from droner.cli.log_remarks import far_off, named_twice
+from droner.cli.log_tempos import played_in, played_with, slowing_in
+from droner.cli.log_wanted import check_words
 from droner.cli.log_words import runs
 from droner.cli.logbook import all_entries_of, entries_of, is_there, keep_apart, make_folder
 from droner.cli.logging_day import NAME_BYTES, Told, entry_of
 from droner.cli.options import today
 from droner.cli.screen import page_width, show, show_json, tell
 from droner.cli.table import counted
-from droner.cli.values import items, path
+from droner.cli.values import items
 from droner.errors import Mistake, MistakesFound
 from droner.practice.logbook.effective import effective
 from droner.practice.logbook.entry import BY_EAR
 from droner.practice.logbook.store import open_logbook
+from droner.practice.played_tempo import on_the_ladder
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
+    from pathlib import Path
 
     from droner.cli.day import Day
+    from droner.cli.log_wanted import Wanted
     from droner.practice.logbook.entry import Entry
     from droner.practice.logbook.store import Logbook
 
 WORKS = ("correct", "take_back", "last", "export_to", "import_from")
 SHORTEST_BEGINNING = 4
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """What was asked for, option by option; see the command."""
-
-    words: tuple[str, ...]
-    day: date | None
-    place: int | None
-    minutes: Fraction | None
-    seed: int | None
-    logbook: Path | None
-    bpm: Fraction | None
-    spent: Fraction | None
-    note: str
-    judged: str | None
-    correct: str | None
-    take_back: str | None
-    last: int | None
-    export_to: Path | None
-    import_from: Path | None
-    as_json: bool
-    quiet: bool
-
-    @property
-    def session(self) -> Path | None:
-        """The session, where one word more is given than pairs need; a correction has none."""
-        return path(self.words[0]) if len(self.words) % 2 and self.correct is None else None
-
-    @property
-    def is_session_alone(self) -> bool:
-        """Whether there is nothing but a session."""
-        return len(self.words) == 1
-
-    @property
-    def told(self) -> tuple[tuple[str, str], ...]:
-        """The items and their runs, in pairs."""
-        pairs = self.words[len(self.words) % 2 :]
-        return tuple(zip(pairs[::2], pairs[1::2], strict=True))
-
-    @property
-    def file(self) -> Path:
-        """The logbook that is meant."""
-        return logbook_of(self.logbook, self.session)
 
 
 def work(wanted: Wanted) -> None:
@@ -102,8 +63,10 @@ def work(wanted: Wanted) -> None:
         case ["correct"] | ["take_back"]:
             _correct(wanted)
         case _ if wanted.told:
+            check_words(wanted.words)
             _write_down(wanted)
         case _:
+            check_words(wanted.words)
             _talk(wanted)
 
 
@@ -121,7 +84,11 @@ def _write_down(wanted: Wanted) -> None:
     entries = list(_entries(wanted, day))
     with _logbook_to_write(day.logbook) as logbook:
         logbook.append(entries)
-    _show(wanted, entries)
+    numbers = [number for named, _ in wanted.told for number in items(named)]
+    planned = [one for one in day.plan.items if one.number in numbers]
+    for remark in (*named_twice(numbers), *far_off(planned, wanted.bpm)):
+        tell(remark, quiet=wanted.quiet)
+    _show(wanted, entries, day)
 
 
 def _entries(wanted: Wanted, day: Day) -> Iterator[Entry]:
@@ -155,7 +122,7 @@ def _talk(wanted: Wanted) -> None:
     day = _open_day(wanted)
     with _logbook_to_write(day.logbook) as logbook:
         made = talk(day, lambda entry: logbook.append([entry]))
-    _show(wanted, made)
+    _show(wanted, made, day)
 
 
 def _correct(wanted: Wanted) -> None:
@@ -183,12 +150,20 @@ def _corrected(wanted: Wanted, new: Entry) -> Entry:
             new,
             clean=clean,
             total=total,
-            bpm=wanted.bpm or new.bpm,
+            bpm=_corrected_bpm(wanted, new),
             day=wanted.day or new.day,
             seconds=_corrected_seconds(wanted, new, total),
             judged=wanted.judged or new.judged,
             note=wanted.note or new.note,
         )
+
+
+def _corrected_bpm(wanted: Wanted, old: Entry) -> Fraction:
+    """The tempo on the ladder, where it was played as told; as told itself where the rhythm is not known here."""
+    slows = slowing_in(old, None) if wanted.bpm is not None else None
+    if wanted.bpm is None or slows is None:
+        return wanted.bpm or old.bpm
+    return on_the_ladder(wanted.bpm, old.bpm, slows)
 
 
 def _corrected_seconds(wanted: Wanted, old: Entry, total: int) -> Fraction | None:
@@ -240,10 +215,14 @@ def _import(wanted: Wanted) -> None:
     from droner.cli.log_files import read_entries  # noqa: PLC0415 - only for this
 
     assert wanted.import_from is not None  # noqa: S101 - asked for
-    found = read_entries(wanted.import_from)
+    found, passed_over = read_entries(wanted.import_from)
     with _logbook_to_write(wanted.file) as logbook:
-        logbook.append(found)
-    tell(f"{counted(len(found), 'entry', 'entries')} read; {wanted.file} has them", quiet=wanted.quiet)
+        new = logbook.append(found)
+    news = "all new" if new == len(found) else f"{new or 'none'} new, {len(found) - new} known already"
+    told = f": {news}; {wanted.file} has them" if found else ""
+    if passed_over:
+        tell(f'The column "{passed_over}" follows from the others and is not read.', quiet=wanted.quiet)
+    tell(f"{counted(len(found), 'entry', 'entries')} read{told}", quiet=wanted.quiet)
 
 
 @contextmanager
@@ -254,10 +233,13 @@ def _logbook_to_write(file: Path) -> Iterator[Logbook]:
         yield logbook
 
 
-def _show(wanted: Wanted, entries: Sequence[Entry]) -> None:
+def _show(wanted: Wanted, entries: Sequence[Entry], day: Day | None = None) -> None:
+    def played(entry: Entry) -> Fraction | None:
+        return played_in(entry, wanted.session) if day is None else played_with(entry, day.session, day.patterns)
+
     if wanted.as_json:
-        show_json([entry_data(entry) for entry in entries])
+        show_json([entry_data(entry, played(entry)) for entry in entries])
     elif entries:
-        show(page(entries, page_width()))
+        show(page(entries, played, page_width()))
     else:
         tell("Nothing is written down.", quiet=wanted.quiet)

@@ -82,8 +82,8 @@ def past_of(file: Path, session: Session, today: date) -> tuple[Past | None, tup
     """What a session's plan asks of the days before one, and the day's own entries; None where there is no logbook."""
     if not is_there(file):
         return None, ()
-    from droner.practice.past import past_before  # noqa: PLC0415 - only where there is a logbook
     from droner.practice.logbook.store import open_logbook  # noqa: PLC0415
+    from droner.practice.past import past_before  # noqa: PLC0415 - only where there is a logbook
 
     with open_logbook(file, create=False) as logbook:
         return logbook.asked(lambda ask: past_before(ask, session, today))
@@ -93,8 +93,8 @@ def past_with(file: Path, session: Session, today: date) -> SessionPast | None:
     """What the session's ladders ask of the days up to one and with it; None where there is no logbook."""
     if not is_there(file):
         return None
-    from droner.practice.past import past_until  # noqa: PLC0415 - as above
     from droner.practice.logbook.store import open_logbook  # noqa: PLC0415
+    from droner.practice.past import past_until  # noqa: PLC0415 - as above
 
     with open_logbook(file, create=False) as logbook:
         return logbook.asked(lambda ask: past_until(ask, session, today))

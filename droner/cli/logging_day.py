@@ -15,6 +15,7 @@ from os import urandom
 from typing import TYPE_CHECKING
 
 from droner.practice.logbook.entry import BY_EAR, Entry
+from droner.practice.played_tempo import on_the_ladder, slowing_of_item
 
 if TYPE_CHECKING:
     from droner.cli.day import Day
@@ -77,7 +78,7 @@ def logged_words(entries: list[Entry]) -> str:
 
 
 def _on_the_ladder(item: Item, played_bpm: Fraction | None) -> Fraction:
-    return item.asked_bpm if played_bpm is None else played_bpm * item.asked_bpm / item.bpm
+    return item.asked_bpm if played_bpm is None else on_the_ladder(played_bpm, item.asked_bpm, slowing_of_item(item))
 
 
 def _seconds(item: Item, runs: int) -> Fraction:

@@ -15,7 +15,7 @@ from droner.cli.options import (
     tuning_options,
 )
 from droner.cli.values import forms as read_forms
-from droner.cli.values import items, path
+from droner.cli.values import is_items, items, path
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -40,7 +40,7 @@ Examples:
     "--out",
     type=path,
     metavar="DIR",
-    help="Where to. Default: a folder of the day.",
+    help="Where to. Default: a folder named after session and day.",
     shell_complete=completing("folders"),
 )
 @click.option(
@@ -65,8 +65,9 @@ def command(
 ) -> None:  # fmt: skip
     """Make the day's tracks: one file for each item of the plan, in every form asked for.
 
-    Several sessions, or a folder of them, make a studio: a folder of tracks for each.
+    Several sessions, or a folder of them, make a studio: a folder of tracks for each, and in DIR one for each day.
     """
+    _no_bare_items(sessions, only)
     from droner.cli.day_files import Wanted  # noqa: PLC0415 - help makes nothing
     from droner.cli.studio import is_studio  # noqa: PLC0415
 
@@ -79,12 +80,20 @@ def command(
         _render(sessions[0] if sessions else None, out, wanted, options, as_json=as_json, quiet=quiet)
 
 
+def _no_bare_items(sessions: Sequence[Path], only: tuple[int, ...] | None) -> None:
+    """UsageError where item numbers stand in the place of sessions."""
+    bare = [str(one) for one in sessions if is_items(str(one)) and not one.exists()]
+    if bare:
+        asked = ",".join([*(map(str, only or ())), *bare])
+        raise click.UsageError(f"{bare[0]} is no session file: items go after --only, with commas: --only {asked}")
+
+
 def _render(
     session: Path | None, out: Path | None, wanted: Wanted, options: dict[str, Any], *, as_json: bool, quiet: bool
 ) -> None:
     """The tracks of one session."""
     from droner.cli.day import check_items, open_day  # noqa: PLC0415 - as above
-    from droner.cli.day_files import day_files, default_folder  # noqa: PLC0415
+    from droner.cli.day_files import day_files, default_folder, name_of  # noqa: PLC0415
     from droner.cli.screen import show, show_json  # noqa: PLC0415
     from droner.cli.side_files import side_file_data  # noqa: PLC0415
     from droner.cli.tracks import track_data  # noqa: PLC0415
@@ -92,7 +101,7 @@ def _render(
 
     day = open_day(session, quiet=quiet, **options)
     check_items(day, wanted.only)
-    folder = out or default_folder(day.plan.day)
+    folder = out or default_folder(day.plan.day, name_of(day.session.file))
     files = day_files(day, folder, wanted)
     with stoppable(), folder_for_files(folder):
         write_all(files.jobs, quiet=quiet)

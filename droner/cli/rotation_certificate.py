@@ -11,10 +11,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from droner.cli.day import logbook_of, session_file
-from droner.cli.logbook import all_entries_of, keep_apart
+from droner.cli.endings import MistakesToTell
+from droner.cli.logbook import all_entries_of, is_there, keep_apart
 from droner.cli.table import wrapped
 from droner.errors import MachineError, Mistake, MistakesFound
 from droner.practice.certificate import certificate_of, in_words, text_of
+from droner.practice.certificate_mistakes import ManyMistakesFound
 from droner.practice.coverage import PLAIN
 from droner.practice.reading.files import file_bytes
 from droner.practice.recheck import hold_against, recheck
@@ -56,8 +58,18 @@ class Rechecked:
 
 
 def rechecked(file: Path, session: Path | None, logbook: Path | None) -> Rechecked:
-    """Recheck a file. MistakesFound with all that does not agree."""
+    """Recheck a file. MistakesToTell with what does not agree: nothing was to be written."""
+    try:
+        return _rechecked(file, session, logbook)
+    except MistakesFound as found:
+        count = found.count if isinstance(found, ManyMistakesFound) else None
+        raise MistakesToTell(found.mistakes, count=count) from None
+
+
+def _rechecked(file: Path, session: Path | None, logbook: Path | None) -> Rechecked:
     certificate = recheck(_bytes(file), str(file))
+    if logbook is not None and not is_there(logbook):
+        raise MistakesFound([Mistake(str(logbook), 0, "", "there is no such logbook")])
     kept_in = logbook_of(logbook, session)
     entries = all_entries_of(kept_in)
     named = {play.entry for plays in certificate.plays.values() for play in plays}

@@ -55,7 +55,7 @@ Examples:
     "--chart",
     type=path,
     metavar="FILE",
-    help="Draw the map: svg or png by its ending.",
+    help="Draw the map: svg or png by its ending. Needs droner[charts].",
     shell_complete=completing("files"),
 )
 @click.option(

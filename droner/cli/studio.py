@@ -2,8 +2,8 @@
 
 Rule    a folder stands for every session file in it, by name. Each session is worked on in a process of its own, as
         many at a time as there are cores, and comes out in its turn. One with mistakes keeps nobody else waiting:
-        nothing is done for it, and all mistakes are told together at the end. Each keeps the logbook beside it,
-        whatever its session says: players never share one.
+        nothing is done for it, it stands in the sum as left out, and all mistakes are told together at the end. Each
+        keeps the logbook beside it, whatever its session says: players never share one.
 """
 
 from __future__ import annotations
@@ -22,8 +22,10 @@ from typing import TYPE_CHECKING, Any, Generic, TypeVar
 import click
 
 from droner.cli.cores import cores, process_context
+from droner.cli.endings import MistakesToTell
 from droner.cli.logbook import beside, is_there
 from droner.cli.screen import tell
+from droner.cli.table import counted
 from droner.errors import MachineError, Mistake, MistakesFound
 
 if TYPE_CHECKING:
@@ -50,11 +52,13 @@ class Worked(Generic[Found]):
     found: dict[Path, Found]
     mistakes: tuple[Mistake, ...]
     refused: tuple[str, ...]
+    left_out: dict[Path, str]
+    """Why a session was left out, in a few words."""
 
-    def end(self) -> None:
+    def end(self, names: dict[Path, str]) -> None:
         """Tell what is wrong, once the good ones are done. MistakesFound, else MachineError."""
         if self.mistakes:
-            raise MistakesFound(self.mistakes)
+            raise MistakesToTell(self.mistakes, f"left out: {', '.join(names[file] for file in self.left_out)}")
         if self.refused:
             raise MachineError("\n".join(self.refused))
 
@@ -95,7 +99,22 @@ def of_each(work: Callable[[Path], Found], files: Sequence[Path]) -> Worked[Foun
         {file: one.found for file, one in zip(files, came, strict=True) if one.found is not None},
         tuple(dict.fromkeys(mistake for one in came for mistake in one.mistakes)),
         tuple(one.refused for one in came if one.refused),
+        {file: f"{why}, left out" for file, one in zip(files, came, strict=True) if (why := _why(one))},
     )
+
+
+def _why(came: Came[Found]) -> str:
+    """Why nothing came of a session; "" where something did."""
+    return counted(len(came.mistakes), "mistake") if came.mistakes else "refused by the machine" if came.refused else ""
+
+
+def in_their_turn(
+    rows: dict[Path, tuple[tuple[str, ...], ...]], worked: Worked[Found], names: dict[Path, str]
+) -> list[tuple[str, ...]]:
+    """The rows of a sum, in the order of the sessions, with those that were left out."""
+    wide = max(len(row) for each in rows.values() for row in each)
+    left = {file: ((names[file], why, *[""] * (wide - 2)),) for file, why in worked.left_out.items()}
+    return [row for file in names for row in (rows | left).get(file, ())]
 
 
 def names_of(files: Sequence[Path]) -> dict[Path, str]:

@@ -14,7 +14,7 @@ from droner.cli.ladder_rows import seen
 from droner.cli.logbook import logbook_file
 from droner.cli.reading import read_both
 from droner.cli.screen import page_width, show, show_json
-from droner.cli.studio import has_own, names_of, of_each, sessions_of, tell_of_shared
+from droner.cli.studio import has_own, in_their_turn, names_of, of_each, sessions_of, tell_of_shared
 from droner.cli.table import table
 from droner.practice.ladder.day_words import day_name
 
@@ -53,8 +53,9 @@ def show_ladders(sessions: Sequence[Path], today: date, chart: Path | None, *, a
     elif told:
         for one in told:
             show(f"{one.page}\n\n")
-        show(table([row for one in told for row in one.rows], HEADS, RIGHT, page=page_width()))
-    worked.end()
+        rows = in_their_turn({file: one.rows for file, one in worked.found.items()}, worked, names)
+        show(table(rows, HEADS, RIGHT, page=page_width()))
+    worked.end(names)
 
 
 def _told(file: Path, *, names: dict[Path, str], today: date, wide: int) -> Told:

@@ -1,7 +1,8 @@
 """Make the tracks of many sessions: a folder for each, one session to a core.
 
 Rule    every session is planned first; nothing is written for one with mistakes, which are told at the end. A session's
-        tracks are those that it would have alone.
+        tracks are those that it would have alone. In a folder that the player names, the days of each session stand
+        apart.
 Units   seconds of music; work in frames.
 """
 
@@ -26,6 +27,7 @@ from droner.cli.writing import folder_for_files, stoppable, write_all
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import date
     from pathlib import Path
 
     from droner.cli.day import Day
@@ -68,12 +70,14 @@ def render_studio(
     if wanted.only:
         raise click.UsageError("--only takes items of one session: name that one.")
     began, files, options = monotonic(), sessions_of(sessions), without_logbook(options)
-    names, folder = names_of(files), out or default_folder(options["day"] or today())
+    names, day = names_of(files), options["day"] or today()
+    folder = out or default_folder(day)
     worked = of_each(partial(_planned, options=options), files)
     plans = worked.found
     tell_of_shared([names[file] for file, plan in plans.items() if plan.shares], quiet=quiet)
     jobs = [
-        SessionJob(folder / names[file], file, wanted, options, _frames(plan, wanted)) for file, plan in plans.items()
+        SessionJob(_folder(folder, names[file], day, named=bool(out)), file, wanted, options, _frames(plan, wanted))
+        for file, plan in plans.items()
     ]
     if jobs:
         with stoppable(), folder_for_files(folder):
@@ -86,7 +90,14 @@ def render_studio(
     tracks, seconds = sum(one["tracks"] for one in data), sum(one["seconds"] for one in data)
     told = f"{counted(len(jobs), 'session')}: {counted(tracks, 'track')}, {minutes_seconds(seconds)} of music"
     tell(f"{told}, in {monotonic() - began:.1f} s", quiet=quiet)
-    worked.end()
+    for file, why in worked.left_out.items():
+        tell(f"{names[file]}: {why}", quiet=quiet)
+    worked.end(names)
+
+
+def _folder(folder: Path, name: str, day: date, *, named: bool) -> Path:
+    """The folder of a session's tracks: in one that the player names, a folder for each of its days."""
+    return folder / name / default_folder(day, name) if named else folder / name
 
 
 def _told(told: Told, before: int, most: int, frames: int) -> None:

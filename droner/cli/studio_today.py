@@ -11,7 +11,7 @@ import click
 from droner.cli.day import open_day
 from droner.cli.plan_data import plan_data
 from droner.cli.screen import page_width, show, show_json
-from droner.cli.studio import has_own, names_of, of_each, sessions_of, tell_of_shared, without_logbook
+from droner.cli.studio import has_own, in_their_turn, names_of, of_each, sessions_of, tell_of_shared, without_logbook
 from droner.cli.table import counted, minutes_seconds, table
 from droner.cli.today_page import page
 
@@ -43,7 +43,8 @@ def show_days(asked: Sequence[Path], *, item: int | None, as_json: bool, **optio
         raise click.UsageError("--ledger shows an item of one session: name that one.")
     options = without_logbook(options)
     files = sessions_of(asked)
-    worked = of_each(partial(_told, wide=page_width(), names=names_of(files), options=options), files)
+    names = names_of(files)
+    worked = of_each(partial(_told, wide=page_width(), names=names, options=options), files)
     told = list(worked.found.values())
     tell_of_shared([one.row[0] for one in told if one.shares], quiet=bool(options["quiet"]))
     if as_json:
@@ -51,9 +52,10 @@ def show_days(asked: Sequence[Path], *, item: int | None, as_json: bool, **optio
     elif told:
         for one in told:
             show(f"{one.page}\n\n")
-        show(table([one.row for one in told], HEADS, RIGHT, page=page_width()))
+        rows = in_their_turn({file: (one.row,) for file, one in worked.found.items()}, worked, names)
+        show(table(rows, HEADS, RIGHT, page=page_width()))
         show(f"{counted(len(told), 'session')}, {minutes_seconds(sum(one.seconds for one in told))} in all")
-    worked.end()
+    worked.end(names)
 
 
 def _told(file: Path, *, wide: int, names: dict[Path, str], options: dict[str, Any]) -> Told:

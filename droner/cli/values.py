@@ -90,6 +90,11 @@ def items(text: str) -> tuple[int, ...]:
     return tuple(dict.fromkeys(numbers))
 
 
+def is_items(text: str) -> bool:
+    """Whether a text is written as item numbers are."""
+    return all(_STRETCH.fullmatch(part) for part in text.split(","))
+
+
 def forms(text: str) -> tuple[str, ...]:
     """The forms named in "wav,mid", once each."""
     found = tuple(dict.fromkeys(form.strip().lower().lstrip(".") for form in text.split(",") if form.strip()))

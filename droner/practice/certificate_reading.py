@@ -1,7 +1,8 @@
 """Read the facts out of a certificate's file.
 
 Rule    a certificate is ASCII, one JSON object a line, each of a known kind. From each kind only what is a fact is
-        read; what cannot be read, or cannot be, is told with its line.
+        read; what cannot be read, or cannot be, is told with its line. A fact that many lines tell is what most of them
+        say, see `certificate_votes`.
 Units   lines count from 1.
 """
 
@@ -14,8 +15,14 @@ from typing import Any
 
 from droner.practice.certificate import TURNING, VERSION, Certificate, Play
 from droner.practice.certificate_mistakes import Mistakes
+from droner.practice.certificate_votes import (
+    cycle_by_most,
+    drills_by_most,
+    keys_by_most,
+    numbers_by_most,
+    walk_by_most,
+)
 from droner.practice.coverage import Follower
-from droner.practice.rotation import Rotation
 
 Row = dict[str, Any]
 Numbered = tuple[int, Row]
@@ -97,17 +104,21 @@ def _facts(rows: Sequence[Numbered], mistakes: Mistakes) -> Certificate:
     _count(rule_line, rule, of, mistakes)
     mistakes.raise_if_any()
     day = _day(head_line, "day", head["day"], mistakes)
-    followers = tuple(_follower(number, row, mistakes) for number, row in of["drill"])
+    turns, keys, numbered = ([row for _, row in of[kind]] for kind in ("turn", "key", "variant"))
+    drills = drills_by_most([row for _, row in of["drill"]], turns)
+    followers = tuple(
+        _follower(number, row, name, mistakes) for (number, row), name in zip(of["drill"], drills, strict=True)
+    )
     found = {row["place"]: _plays(number, row, followers, day, mistakes) for number, row in of["turn"]}
     plays = {place: each for place, each in found.items() if each}
     mistakes.raise_if_any()
     _each_once(of["turn"], of["drill"], mistakes)
     mistakes.raise_if_any()
-    walk = Rotation(rule["keys"], rule["variants"], tuple(row["offset"] for _, row in of["key"]))
-    keys = tuple(row["name"] for _, row in of["key"])
-    variants = tuple((row["number"], row["is"]) for _, row in of["variant"])
-    cycle = rule["cycle"] - 1
-    return Certificate(head["session"], head["instrument"], day, walk, cycle, keys, variants, followers, plays)
+    walk = walk_by_most(rule, keys, numbered, turns)
+    numbers = numbers_by_most(walk, numbered, turns)
+    variants = tuple((number, row["is"]) for number, row in zip(numbers, numbered, strict=True))
+    names, cycle = keys_by_most(keys, turns), cycle_by_most(rule, turns)
+    return Certificate(head["session"], head["instrument"], day, walk, cycle, names, variants, followers, plays)
 
 
 def _count(line: int, rule: Row, of: Mapping[str, Sequence[Numbered]], mistakes: Mistakes) -> None:
@@ -128,11 +139,11 @@ def _day(line: int, key: str, text: str, mistakes: Mistakes) -> date:
         return date.min
 
 
-def _follower(line: int, row: Row, mistakes: Mistakes) -> Follower:
+def _follower(line: int, row: Row, name: str, mistakes: Mistakes) -> Follower:
     own = [one for one in row["plays"] if one != TURNING]
     if not row["plays"] or not all(_is(one, int) for one in own):
         mistakes.add(line, "plays", "these are no variants", row["plays"])
-    return Follower(row["name"], turning=TURNING in row["plays"], own=tuple(own))
+    return Follower(name, turning=TURNING in row["plays"], own=tuple(own))
 
 
 def _plays(line: int, row: Row, followers: Sequence[Follower], day: date, mistakes: Mistakes) -> tuple[Play, ...]:

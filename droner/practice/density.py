@@ -31,9 +31,19 @@ SLOWEST_WHOLE_BPM = 20
 
 def slowed_bpm(bpm: Fraction, rhythm: Rhythm | None, beat: Beats) -> Fraction:
     """The tempo at which a rhythm is played where `bpm` is written. `rhythm` None: the drill's own lengths."""
-    if rhythm is None or (notes := most_in_a_beat(rhythm, beat)) <= USUAL_NOTES:
+    return slowed_by(bpm, slowing(rhythm, beat))
+
+
+def slowing(rhythm: Rhythm | None, beat: Beats) -> Fraction:
+    """By how much a rhythm slows the beat, before it comes to a metronome number: 4/7 for seven notes in one."""
+    return Fraction(1) if rhythm is None else min(Fraction(USUAL_NOTES, most_in_a_beat(rhythm, beat)), Fraction(1))
+
+
+def slowed_by(bpm: Fraction, slows: Fraction) -> Fraction:
+    """The tempo at which is played what slows the beat so much, where `bpm` is written."""
+    exact = bpm * slows
+    if slows == 1:
         return bpm
-    exact = bpm * USUAL_NOTES / notes
     if not SLOWEST_WHOLE_BPM <= exact <= FASTEST_BPM:
         return exact
     if exact < SLOWEST_BPM:

@@ -4,13 +4,17 @@ Rule    first fewer keys, the same for every block that follows the rotation, an
         among the keys gives up its share; then with one key smaller parts; only then are blocks left out, the last
         in the file first. A block that could not be played even alone makes way before the others do. What is left
         out is said, with the reason.
+        By the calendar a key that is not taken comes back in a later cycle only. So those follow without their share,
+        in their order, that the minutes still hold, and phrases beyond their share fill what is left. Moved by
+        completion they are the next day's first, and bring their share with them: what is divided goes on there where
+        it stopped.
 Units   costs in whole microseconds.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from droner.practice.portion import Size
@@ -85,6 +89,7 @@ def fit(asked: Fit) -> Fitted:
     if not asked.is_fitted(wishes, size):
         wishes, left_out = _possible(asked)
         size = next(size for size in asked.sizes() if asked.is_fitted(wishes, size))
+        size = _filled(asked, wishes, replace(size, more=_more_keys(asked, wishes, size)))
     chosen = tuple(one for wish in wishes for one in wish.chosen(size, asked.standing, asked.items))
     unfit = [LeftOut(wish.block.drill, str(one)) for wish in wishes for one in wish.unfit(size, asked.standing)]
     return Fitted(chosen, _moves_on(asked, wishes, size), (*unfit, *left_out))
@@ -108,9 +113,41 @@ def _why_never(asked: Fit, wish: Wish, smallest: Size) -> str:
     return ALONE_TOO_LONG if asked.cost_us(wish, smallest) > asked.budget_us else ""
 
 
+def _more_keys(asked: Fit, wishes: tuple[Wish, ...], size: Size) -> tuple[int, ...]:
+    """The keys, by the calendar, that follow on those of a size without their share of what is divided."""
+    follow = [wish for wish in wishes if wish.how is How.EACH_KEY]
+    if asked.standing.day is None or not follow:
+        return ()
+    left_us = asked.budget_us - sum(asked.cost_us(wish, size) for wish in wishes)
+    rooms_us = [left_us if wish.cap_us is None else wish.cap_us - asked.cost_us(wish, size) for wish in follow]
+    more: list[int] = []
+    for ahead in asked.standing.others(size.keys):
+        costs_us = [wish.costs[ahead] for wish in follow]
+        if sum(costs_us) <= left_us and all(cost <= room for cost, room in zip(costs_us, rooms_us, strict=True)):
+            more.append(ahead)
+            left_us -= sum(costs_us)
+            rooms_us = [room - cost for cost, room in zip(costs_us, rooms_us, strict=True)]
+    return tuple(more)
+
+
+def _filled(asked: Fit, wishes: tuple[Wish, ...], size: Size) -> Size:
+    """The size with as many more phrases, by the calendar, as the minutes still hold."""
+    divided = [each for wish in wishes for each in wish.phrases]
+    if asked.standing.day is None or not divided:
+        return size
+    fits, too_many = 0, max(each.full for each in divided) + 1
+    while too_many - fits > 1:
+        longer = (fits + too_many) // 2
+        if asked.is_fitted(wishes, replace(size, longer=longer)):
+            fits = longer
+        else:
+            too_many = longer
+    return replace(size, longer=fits)
+
+
 def _moves_on(asked: Fit, wishes: tuple[Wish, ...], size: Size) -> int:
     """How many keys the rotation moves on: none when all that follows it had to be left out for want of time."""
     if not wishes:
         return 0
     follow = [wish for wish in asked.wishes if wish.how is How.EACH_KEY]
-    return size.keys if not follow or any(wish in wishes for wish in follow) else 0
+    return size.keys + len(size.more) if not follow or any(wish in wishes for wish in follow) else 0

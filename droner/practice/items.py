@@ -25,7 +25,7 @@ from droner.units import Seconds
 if TYPE_CHECKING:
     from droner.practice.drill import Drill
     from droner.practice.layout.line import Line
-    from droner.practice.pattern import ClickPattern, Patterns
+    from droner.practice.pattern import ClickPattern, Patterns, Rhythm
     from droner.practice.performance import Performance
     from droner.practice.session import Block, Session
     from droner.theory.key import Key
@@ -156,9 +156,8 @@ class Items:
     def _manner(self, drill: Drill, variant: Variant | None, rung: Rung) -> Manner:
         """A variant's factors; without one the plain ones, with the drill's own rhythm and articulation."""
         factors, patterns = variant or PLAIN, self.patterns
-        own_lengths = bool(drill.study) or any(strain.lengths for strain in drill.strains)
         return Manner(
-            None if own_lengths else patterns.rhythms[rung.rhythm or factors.rhythm],
+            rhythm_of(drill, rung.rhythm or factors.rhythm, patterns),
             patterns.articulations[drill.articulation or factors.articulation],
             patterns.dynamics[factors.dynamic],
             patterns.accents[factors.accent],
@@ -173,6 +172,12 @@ class Items:
         if key is None or not self.session.concert_keys:
             return key
         return key.transposed(-self.session.instrument.sounding)
+
+
+def rhythm_of(drill: Drill, name: str, patterns: Patterns) -> Rhythm | None:
+    """The rhythm of a drill where the manner asks for one by name; None where it has lengths of its own."""
+    own_lengths = bool(drill.study) or any(strain.lengths for strain in drill.strains)
+    return None if own_lengths else patterns.rhythms[name]
 
 
 def with_speeds(rung: Rung, block: Block) -> Rung:

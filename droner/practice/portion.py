@@ -30,10 +30,16 @@ WHOLE = Fraction(100)
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """How much a day has time for: so many keys, and with a single key one of so many parts of what is divided."""
+    """How much a day has time for: so many keys, and with a single key one of so many parts of what is divided.
+
+    `more`: further keys of the day, by how far they are ahead, which bring no share of what is divided. `longer`: so
+    many phrases are played beyond the day's share, if there are so many; the next day goes on after its share.
+    """
 
     keys: int
     parts: int = 1
+    more: tuple[int, ...] = ()
+    longer: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +92,11 @@ def portion(divided: Divided, size: Size, standing: Standing) -> tuple[int, int]
     start, stop = (divided.full * keys // standing.keys for keys in (behind, behind + size.keys))
     count = stop - start
     if size.parts == 1 or count <= least:
-        return start % units, max(count, least)
+        return start % units, _longer(max(count, least), divided, size)
     step = max(-(-count // size.parts), least)
     part = start // units % -(-count // step)
-    return (start + min(part * step, count - step)) % units, step
+    return (start + min(part * step, count - step)) % units, _longer(step, divided, size)
+
+
+def _longer(count: int, divided: Divided, size: Size) -> int:
+    return max(count, min(count + size.longer, divided.full))

@@ -1,7 +1,8 @@
 """Recheck a certificate of the rotation from its file alone, and hold it against a logbook.
 
 Rule    the facts are read, and everything else is reckoned again from them: each line must then be what it is, to the
-        byte. What does not follow is told with its line.
+        byte. What does not follow is told with its line. The sum comes first: it says whether the file is still the one
+        that was made.
 Source  the recipe in the file itself, see `certificate`.
 """
 
@@ -12,22 +13,41 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from droner.practice.certificate import Certificate, Play, json_line, rows_of, sum_row
-from droner.practice.certificate_mistakes import Mistakes
+from droner.practice.certificate_mistakes import Mistakes, mistake_in
 from droner.practice.certificate_reading import Row, certificate_in, lines_of
 from droner.practice.logbook.effective import effective
 
 if TYPE_CHECKING:
+    from droner.errors import Mistake
     from droner.practice.logbook.entry import Entry
 
 
 def recheck(data: bytes, file: str) -> Certificate:
     """What a file certifies. MistakesFound with all that does not agree."""
-    mistakes = Mistakes(file)
+    mistakes = Mistakes(file, _changed(data, file))
     lines = lines_of(data, mistakes)
     certificate = certificate_in(lines, mistakes)
     _compare(certificate, lines, mistakes)
-    mistakes.raise_if_any()
+    mistakes.raise_if_any(at_last=True)
     return certificate
+
+
+def _changed(data: bytes, file: str) -> Mistake | None:
+    """What the sum tells; None where it agrees, and where there is no sum to ask."""
+    body, last = data[: data.rfind(b"\n", 0, -1) + 1], data[data.rfind(b"\n", 0, -1) + 1 :]
+    try:
+        told = json.loads(last)
+    except (ValueError, RecursionError):
+        return None
+    if not isinstance(told, dict) or told.get("line") != "sum" or not isinstance(told.get("sha256"), str):
+        return None
+    asked = sum_row(body)["sha256"]
+    problem = "this file was changed after it was made: the lines before have another sum"
+    return (
+        None
+        if told["sha256"] == asked
+        else mistake_in(file, data.count(b"\n"), "sha256", problem, told["sha256"], asked)
+    )
 
 
 def _compare(certificate: Certificate, lines: Sequence[str], mistakes: Mistakes) -> None:
@@ -44,8 +64,10 @@ def _compare(certificate: Certificate, lines: Sequence[str], mistakes: Mistakes)
 def _differs(number: int, found: Row, asked: Row, mistakes: Mistakes) -> None:
     keys = [key for key in dict.fromkeys((*asked, *found)) if found.get(key) != asked.get(key)]
     for key in keys:
-        problem = "the lines before have another sum" if asked["line"] == "sum" else "this does not follow"
-        mistakes.add(number, key, problem, found.get(key, ""), asked.get(key, ""))
+        if (asked["line"], key) != ("sum", "sha256"):  # else it is told already
+            mistakes.add(
+                number, key, "this does not follow from the other lines", found.get(key, ""), asked.get(key, "")
+            )
     if not keys:
         mistakes.add(number, "", "the line is not written as droner writes it", json.dumps(found), json_line(asked))
 
@@ -57,6 +79,10 @@ def hold_against(certificate: Certificate, entries: Sequence[Entry], file: str, 
     takes nothing away.
     """
     mistakes = Mistakes(file)
+    named = {play.entry for plays in certificate.plays.values() for play in plays}
+    if named and named.isdisjoint(entry.name for entry in entries):
+        mistakes.add(0, "", f"in {logbook} none of its {len(named)} entries is there: it is another logbook")
+        mistakes.raise_if_any()
     holding, known = _by_every_name(entries), {entry.name for entry in entries}
     for place in certificate.places:
         for play in certificate.plays.get(place, ()):

@@ -44,6 +44,10 @@ class Standing:
         """Which keys of the day are taken when there is time for so many, in order."""
         return _taken(self.times * count % self.keys, count, self.keys)
 
+    def others(self, count: int) -> tuple[int, ...]:
+        """The keys of the day that are not taken then, in the order in which they would follow."""
+        return tuple((self.times * count + step) % self.keys for step in range(count, self.keys))
+
     def carried(self, count: int) -> int:
         """How many keys lie behind, if every day by the calendar took so many as this one."""
         return self.place if self.day is None else self.day * count

@@ -104,7 +104,7 @@ class Wish:
             case How.EVERY_DAY:
                 return tuple(range(len(self.items)))
             case How.EACH_KEY:
-                return standing.aheads(size.keys)
+                return tuple(sorted((*standing.aheads(size.keys), *size.more)))
         aheads = standing.aheads(size.keys)
         return (aheads[standing.lap % len(aheads)],)
 

@@ -51,7 +51,7 @@ def first_note_ms(arguments: Sequence[str], ear: Ear, surroundings: Mapping[str,
     with subprocess.Popen(
         [sys.executable, *arguments],
         cwd=folder,
-        env=USUAL | surroundings | {"PYTHONPATH": str(ROOT), "DRONER_LOGBOOK": str(folder / "none.logbook")},
+        env=USUAL | dict(surroundings) | {"PYTHONPATH": str(ROOT), "DRONER_LOGBOOK": str(folder / "none.logbook")},
         stdin=subprocess.DEVNULL,
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,

@@ -245,3 +245,21 @@ def test_instruments_say_what_a_written_c_sounds(tmp_path: Path) -> None:
     assert (sounds["flute"], sounds["clarinet"], sounds["alto saxophone"]) == ("C4", "Bb3", "Eb3")
     (one,) = droner_in(tmp_path, "instruments", "alto-flute", "--json").data
     assert (one["name"], one["written_c4_sounds"]) == ("alto flute", "G3")
+
+
+@pytest.mark.parametrize("minutes", [10, 12, 15])
+def test_a_short_day_leaves_no_key_out_that_would_fit(tmp_path: Path, minutes: int) -> None:
+    """What each key costs, a day with time for all of them tells."""
+    for day in ("2026-11-25", "2026-11-28"):
+        short, whole = (
+            droner_in(tmp_path, "today", f"--date={day}", f"--minutes={one}", "--json").data["items"]
+            for one in (minutes, 240)
+        )
+        left = minutes * 60 - sum(item["seconds"] for item in short)
+        taken = {item["place"] for item in short}
+        costs: dict[int, float] = {}
+        for item in whole:
+            costs[item["place"]] = costs.get(item["place"], 0) + item["seconds"]
+        dropped = [cost for place, cost in costs.items() if place not in taken]
+        assert dropped
+        assert 0 <= left < min(dropped)

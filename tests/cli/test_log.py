@@ -8,21 +8,13 @@ from __future__ import annotations
 import csv
 import json
 import sqlite3
-import subprocess
-from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.cli.programs import DRONER, Ran, droner_in, files_in, surroundings
-
-MONDAY = date(2026, 1, 5)
-LADDER = (
-    'title = "Two keys"\n[rotation]\nkeys_per_day = 2\nmoves = "when done"\nvariants = "twelve"\n'
-    '[[block]]\ndrill = "thirds"\nladder = { from = 60, to = 120 }\n'
-)
-"""Invented."""
+from tests.cli.diary import LADDER, MONDAY, last, on, plan
+from tests.cli.programs import droner_in, files_in
 
 
 @pytest.fixture
@@ -30,18 +22,6 @@ def stand(tmp_path: Path) -> Path:
     """A folder with a session whose rotation moves by what is written down."""
     (tmp_path / "practice.toml").write_text(LADDER, encoding="utf-8")
     return tmp_path
-
-
-def on(ahead: int) -> str:
-    return f"--date={(MONDAY + timedelta(ahead)).isoformat()}"
-
-
-def plan(folder: Path, ahead: int, *more: str) -> Any:
-    return droner_in(folder, "today", on(ahead), "--json", *more).data
-
-
-def last(folder: Path, count: int = 1000) -> Any:
-    return droner_in(folder, "log", "--last", str(count), "--json").data
 
 
 def test_an_entry_holds_what_the_plan_says(stand: Path) -> None:
@@ -87,21 +67,6 @@ def test_the_next_day_goes_on_and_up(stand: Path) -> None:
     assert "on Monday" in page
 
 
-def test_a_dense_rhythm_is_told_as_it_was_played(stand: Path) -> None:
-    """Sevens at 60 are played at 34: who says 34 means the rung 60."""
-    text = LADDER + 'variant = "plain"\n'.replace('"plain"', str(_sevens(stand)))
-    (stand / "practice.toml").write_text(text, encoding="utf-8")
-    item = plan(stand, 0)["items"][0]
-    assert item["tempo_bpm"] < item["ladder"]["tempo_bpm"] == 60
-    (entry,) = droner_in(stand, "log", "1", "1/1", "--tempo", f"{item['tempo_bpm']:g}", on(0), "--json").data
-    assert entry["tempo_bpm"] == 60
-
-
-def _sevens(folder: Path) -> int:
-    variants = droner_in(folder, "patterns", "variants", "--json").data["variants"]
-    return next(int(row["number"]) for row in variants if row["rhythm"] == "even in seven")
-
-
 def test_a_correction_stands_for_the_old_entry_and_a_taken_back_one_is_gone(stand: Path) -> None:
     first, second = droner_in(stand, "log", "1", "0/3", "2", "3/3", on(0), "--json").data
     corrected = droner_in(stand, "log", "--correct", first["name"][:8], "3/3", "--json")
@@ -122,11 +87,14 @@ def test_what_is_exported_can_be_imported_anywhere_and_twice(stand: Path, ending
     droner_in(stand, "log", "--correct", first["name"], "2/3", "--quiet")
     assert droner_in(stand, "log", "--export", f"all.{ending}").code == 0
     other = {"DRONER_LOGBOOK": str(stand / "other.logbook")}
-    for _ in range(2):
-        assert droner_in(stand, "log", "--import", f"all.{ending}", environment=other).code == 0
-    told = droner_in(stand, "log", "--last", "9", "--json", environment=other).data
-    assert told == last(stand)
-    assert {entry["note"] for entry in told} == {note}
+    for news in ("3 entries read: all new; ", "3 entries read: none new, 3 known already; "):
+        told = droner_in(stand, "log", "--import", f"all.{ending}", environment=other)
+        assert told.code == 0
+        assert news in told.err
+        assert ('column "counts"' in told.err) == (ending == "csv")
+    entries = droner_in(stand, "log", "--last", "9", "--json", environment=other).data
+    assert entries == last(stand)
+    assert {entry["note"] for entry in entries} == {note}
     assert droner_in(stand, "log", "--export", f"again.{ending}", environment=other).code == 0
     assert (stand / f"again.{ending}").read_bytes() == (stand / f"all.{ending}").read_bytes()
 
@@ -140,38 +108,6 @@ def test_the_exports_are_what_their_endings_say(stand: Path) -> None:
         rows = list(csv.DictReader(file))
     named = [line for line in lines if "clean" in line]
     assert [int(row["clean"]) for row in rows] == [line["clean"] for line in named] == [1, 3]
-
-
-def _talk(folder: Path, said: str, *options: str) -> Ran:
-    done = subprocess.run(
-        [*DRONER, "log", *options],
-        cwd=folder,
-        env=surroundings(),
-        input=said,
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    return Ran(done.returncode, done.stdout, done.stderr)
-
-
-def test_the_day_is_written_down_in_talk(stand: Path) -> None:
-    told = _talk(stand, "what?\n4/5 at 66, tongue late\n=\n", on(0), "--json")
-    assert told.code == 0, told.err
-    first, second = told.data
-    assert (first["clean"], first["total"], first["tempo_bpm"], first["note"]) == (4, 5, 66, "tongue late")
-    assert (second["clean"], second["total"]) == (1, 1)
-    assert "'what?' is not" in told.err
-    assert "thirds" in told.err
-
-
-def test_what_was_told_stays_when_the_talk_breaks_off(stand: Path) -> None:
-    assert _talk(stand, "1/1\n", on(0)).code == 0  # the end of what is said
-    assert len(last(stand)) == 1
-    assert _talk(stand, "", on(0)).code == 0
-    again = _talk(stand, "1/1\n", on(0))
-    assert "written down already" in again.err
-    assert len(last(stand)) == 2
 
 
 @pytest.mark.parametrize(
@@ -255,19 +191,6 @@ def test_a_corrected_count_of_runs_takes_its_share_of_the_time(stand: Path) -> N
     told = droner_in(stand, "log", "--correct", entry["name"], "2/2")
     assert (told.code, corrected["name"][:8] in told.err) == (2, True)
     assert droner_in(stand, "log", "--correct", corrected["name"]).code == 2  # nothing to correct
-
-
-def test_a_closed_stdin_is_the_end_of_the_talk(stand: Path) -> None:
-    told = subprocess.run(
-        ["sh", "-c", 'exec "$@" <&-', "sh", *DRONER, "log", on(0)],
-        cwd=stand,
-        env=surroundings(),
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert told.returncode == 0
-    assert "Traceback" not in told.stderr
 
 
 def test_a_day_that_has_not_come_is_refused(stand: Path) -> None:

@@ -99,7 +99,23 @@ def test_another_player_s_logbook_is_not_asked_unless_it_is_named(
     keep(other / "practice.logbook", entry(MONDAY, 1, 1))
     assert droner_in(other, "rotation", "--recheck", "cycle.jsonl", "--json").data["logbook"] is None
     named = droner_in(other, "rotation", "--recheck", "cycle.jsonl", "--logbook", "practice.logbook")
-    assert (named.code, "is not there" in named.err) == (1, True)
+    assert (named.code, named.err.count("none of its 65 entries is there")) == (1, 1)
+    none = droner_in(other, "rotation", "--recheck", "cycle.jsonl", "--logbook", "typo.logbook")
+    assert (none.code, none.err) == (1, "typo.logbook: there is no such logbook\n\n1 mistake\n")
+
+
+def test_one_letter_that_was_changed_is_named_after_the_sum(kept: Path) -> None:
+    droner_in(kept, "rotation", "--certificate", "cycle.jsonl", f"--date={LATER}")
+    text = (kept / "cycle.jsonl").read_text(encoding="ascii")
+    (kept / "cycle.jsonl").write_text(text.replace('"D minor"', '"D miner"', 1), encoding="ascii")
+    line = text[: text.index('"D minor"')].count("\n") + 1
+    told = droner_in(kept, "rotation", "--recheck", "cycle.jsonl")
+    assert told.code == 1
+    first, *_, last = told.err.splitlines()
+    assert "this file was changed after it was made" in first
+    assert f"cycle.jsonl:{line}: name: " in told.err
+    assert "found:   D miner\n    allowed: D minor" in told.err
+    assert last == "2 mistakes"
 
 
 @pytest.mark.parametrize("more", [["--map"], ["--chart", "a.svg"], ["--certificate", "b.jsonl"], ["--cycle", "2"]])

@@ -70,8 +70,66 @@ def test_a_slip_of_one_player_keeps_nobody_else_waiting(house: Path) -> None:
         assert told.code == 1
         assert "omar.toml" in told.err
         assert "ruth.toml" in told.err
-        assert "2 mistakes" in told.err
+        assert told.err.rstrip().endswith("2 mistakes; left out: omar, ruth")
     assert [path.name for path in (house / "tracks").iterdir()] == ["lena"]
+    assert "omar: 1 mistake, left out\nruth: 1 mistake, left out\n" in told.err
+
+
+def test_who_was_left_out_stands_in_the_closing_table(house: Path) -> None:
+    (house / "studio" / "omar.toml").write_text(f"{PLAYERS['omar']}tempoo = 60\nkeyss = 1\n", encoding="utf-8")
+    days = droner_in(house, "today", "studio", DATE).lines
+    assert [line.split()[0] for line in days[-5:-1]] == ["session", *sorted(PLAYERS)]
+    assert days[-3].split("  ")[0] == "omar"
+    assert days[-3].endswith("2 mistakes, left out")
+    assert days[-1].startswith("2 sessions, ")
+    ladders = droner_in(house, "ladder", "studio", DATE)
+    assert ladders.lines[-1] == "omar     2 mistakes, left out"
+    assert "left out: omar" in ladders.err
+
+
+def test_the_days_of_a_player_stand_apart(house: Path) -> None:
+    for day in ("2026-01-05", "2026-01-06", "2026-01-06"):
+        told = droner_in(house, "render", "studio", f"--date={day}", "--out", "tracks", "--as", "mid", "-q")
+        assert told.code == 0, told.err
+    for name in PLAYERS:
+        days = sorted(path.name for path in (house / "tracks" / name).iterdir())
+        assert days == [f"{name} 2026-01-05", f"{name} 2026-01-06"]
+    assert droner_in(house, "render", "studio", DATE, "--as", "mid", "-q").code == 0
+    assert sorted(path.name for path in (house / "practice 2026-01-05").iterdir()) == sorted(PLAYERS)
+
+
+def test_the_folder_of_a_day_is_named_after_its_session(house: Path) -> None:
+    for name in ("lena", "ruth"):
+        assert droner_in(house, "render", f"studio/{name}.toml", DATE, "--as", "mid", "-q").code == 0
+    (house / "practice.toml").write_text(PLAYERS["omar"], encoding="utf-8")
+    assert droner_in(house, "render", DATE, "--as", "mid", "-q").code == 0
+    (house / "omar").mkdir()
+    (house / "omar" / "practice.toml").write_text(PLAYERS["omar"], encoding="utf-8")
+    assert droner_in(house, "render", "omar/practice.toml", DATE, "--as", "mid", "-q").code == 0
+    made = {path.name for path in house.iterdir() if path.name.endswith("2026-01-05")}
+    assert made == {f"{name} 2026-01-05" for name in ("lena", "ruth", "practice", "omar")}
+
+
+def test_a_folder_is_checked_file_by_file(house: Path) -> None:
+    good = droner_in(house, "check", "studio")
+    assert (good.code, good.lines) == (0, [f"studio/{name}.toml: no mistakes" for name in sorted(PLAYERS)])
+    for name in ("omar", "ruth"):
+        (house / "studio" / f"{name}.toml").write_text(f"{PLAYERS[name]}tempoo = 60\n", encoding="utf-8")
+    told = droner_in(house, "check", "studio")
+    assert (told.code, told.out) == (1, "")
+    assert [line.split(":")[0] for line in told.err.splitlines() if "tempoo: there" in line] == [
+        "studio/omar.toml",
+        "studio/ruth.toml",
+    ]
+    assert told.err.endswith("\n\n2 mistakes\n")  # to look for them writes nothing, and says nothing of it
+
+
+def test_item_numbers_in_the_place_of_a_session_are_told_where_they_belong(house: Path) -> None:
+    told = droner_in(house, "render", "--only", "2", "4")
+    assert (told.code, told.out) == (2, "")
+    assert "--only 2,4" in told.err
+    (house / "4").write_text(PLAYERS["omar"], encoding="utf-8")
+    assert droner_in(house, "render", "--only", "1", "4", "--as", "mid", "-q").code == 0
 
 
 def test_where_all_slip_nothing_is_written(house: Path) -> None:
@@ -91,10 +149,10 @@ def test_tracks_stand_in_a_folder_for_each_player_and_are_what_they_would_be_alo
             house, "render", f"studio/{name}.toml", DATE, "--out", f"alone/{name}", "--as", "wav,mid", "-q"
         )
         assert alone.code == 0, alone.err
-        made = {path.name: path.read_bytes() for path in (house / "tracks" / name).iterdir()}
+        made = {path.name: path.read_bytes() for path in (house / "tracks" / name / f"{name} 2026-01-05").iterdir()}
         assert made == {path.name: path.read_bytes() for path in (house / "alone" / name).iterdir()}
         assert made
-    assert together.lines == [str(Path("tracks") / name) for name in sorted(PLAYERS)]
+    assert together.lines == [str(Path("tracks") / name / f"{name} 2026-01-05") for name in sorted(PLAYERS)]
     assert "3 sessions" in together.err
 
 

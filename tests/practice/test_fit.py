@@ -6,21 +6,43 @@ Referee  theorem: the whole numbers between neighbouring multiples of a fraction
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date, timedelta
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from droner.practice.fit import ALONE_TOO_LONG, OWN_MINUTES, TOO_SHORT_A_DAY
-from droner.practice.plan import Plan
+from droner.practice.plan import Plan, Planner
 from droner.practice.portion import Divided, Size, portion
+from droner.practice.remarks import remarks
 from droner.practice.rotation import rotation
+from droner.practice.session import Session
 from droner.practice.standing import Standing, by_calendar, by_completion
-from tests.practice.days import ARPEGGIOS, MONDAY, SCALES, SLOW_TONES, STUDY, drills_of, keys_of, planner_of
+from tests.practice.days import (
+    ARPEGGIOS,
+    MONDAY,
+    SCALES,
+    SLOW_TONES,
+    STUDY,
+    USUAL,
+    built_in,
+    drills_of,
+    keys_of,
+    planner_of,
+)
+from tests.practice.lines import patterns
 
 SHORT, LONG = 5, 45
 """Minutes."""
+ENDLESS = 1000
+"""Minutes that hold every key of any day."""
+PHRASES = 2
+"""No phrase of a divided drill lasts so many times the mean of them; the count-in is within."""
+CELLS = 'drill = "five-note cells"\ntempo = 72'
+BY_CALENDAR = 'moves = "by the calendar"\nbegins = 2026-01-05\nvariants = "sixty"'
 
 
 @given(st.integers(1, 99), st.integers(1, 30), st.lists(st.integers(1, 30), max_size=60), st.data())
@@ -91,6 +113,59 @@ def test_a_short_day_takes_fewer_keys_before_it_leaves_anything_out() -> None:
     assert not plan.left_out
     one_more = planner_of(SCALES, ARPEGGIOS, STUDY, minutes=LONG, rotation="keys_per_day = 12").day(MONDAY)
     assert one_more.moves_on == 12
+
+
+CALENDAR_DAYS = (
+    built_in(),
+    planner_of(SLOW_TONES, CELLS, top='instrument = "alto flute"', rotation=f"{BY_CALENDAR}\nkeys_per_day = 3").session,
+    planner_of(*USUAL, rotation=f"{BY_CALENDAR}\nkeys_per_day = 12").session,
+    planner_of('drill = "turning scale"\nkeys = "all"', ARPEGGIOS, rotation=f"{BY_CALENDAR}\nkeys_per_day = 5").session,
+)
+
+
+@given(st.sampled_from(CALENDAR_DAYS), st.integers(0, 400), st.integers(7, 40))
+@settings(max_examples=60, deadline=None)
+def test_by_the_calendar_no_key_is_left_out_that_would_fit_with_the_others(
+    session: Session, ahead: int, minutes: int
+) -> None:
+    day = MONDAY + timedelta(ahead)
+    short, whole = (Planner(replace(session, minutes=Fraction(one)), patterns()).day(day) for one in (minutes, ENDLESS))
+    taken = {planned.place for planned in short.items if planned.place is not None}
+    costs: dict[int, Fraction] = {}
+    for planned in whole.items:
+        if planned.place is not None:
+            costs[planned.place] = costs.get(planned.place, Fraction(0)) + planned.item.seconds.exact
+    assert taken <= set(costs)
+    assert short.moves_on == len(taken)
+    left = short.budget.exact - short.seconds.exact
+    assert left >= 0
+    assert not short.left_out
+    assert not [place for place, cost in costs.items() if place not in taken and cost < left]
+    for planned in short.items:
+        if planned.item.portion is not None:
+            assert left < PHRASES * planned.item.seconds.exact / planned.item.portion.count
+
+
+def test_a_key_that_fits_is_taken_though_its_share_of_the_long_tones_would_not_fit() -> None:
+    """Twelve minutes: 54 phrases last 8:46, so two thirds of them about 5:53; the cells 1:24, 1:59 and 1:32."""
+    planner = planner_of(SLOW_TONES, CELLS, minutes=12, top='instrument = "alto flute"', rotation="keys_per_day = 3")
+    plan = planner.day(date(2026, 11, 25))
+    (tones,) = (planned.item for planned in plan.items if planned.item.portion)
+    assert tones.portion is not None
+    assert (tones.portion.start, tones.portion.whole) == (36, 54)
+    assert 36 < tones.portion.count < 54  # two shares of three, and phrases beyond them in the minutes that are left
+    assert 0 <= plan.budget.exact - plan.seconds.exact < PHRASES * tones.seconds.exact / tones.portion.count
+    assert len(keys_of(plan, "five-note cells")) == plan.moves_on == 3
+    assert not [told for told in remarks(plan, planner) if "time for" in told]
+
+
+def test_by_completion_a_key_that_has_no_time_for_its_share_is_the_next_day_s_first() -> None:
+    rotation = 'keys_per_day = 3\nmoves = "when done"\ndone = 984'
+    planner = planner_of(SLOW_TONES, CELLS, minutes=12, top='instrument = "alto flute"', rotation=rotation)
+    plan = planner.day(MONDAY)
+    assert plan.moves_on == 2
+    told = "This day has time for 2 of its 3 keys, each with its share of slow chromatic; the others are"
+    assert any(remark.startswith(told) for remark in remarks(plan, planner))
 
 
 def test_blocks_are_left_out_from_the_last_when_one_key_is_too_much() -> None:

@@ -22,8 +22,8 @@ from hypothesis import strategies as st
 from droner.practice.history import LOOKED_BACK_DAYS, History
 from droner.practice.logbook.effective import effective
 from droner.practice.logbook.entry import Entry
-from droner.practice.past import SessionPast, past_before, past_until
 from droner.practice.logbook.store import open_logbook
+from droner.practice.past import SessionPast, past_before, past_until
 from droner.practice.session import Session
 from tests.practice.days import session_of
 

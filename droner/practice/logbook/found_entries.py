@@ -2,12 +2,14 @@
 
 Rule    what stands in a line is judged field by field, and as a whole once each field can be read. A line of another
         format is not judged further. An entry that comes twice is one; two different ones of one name are a mistake.
+        What is wrong in the same way down a column is told once, with how many lines it spoils.
 Units   lines count from 1.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from droner.errors import Mistake, MistakesFound, nearest
@@ -19,22 +21,27 @@ from droner.practice.reading.shown_fields import printable, shown
 MARK, FORMAT = "logbook", 1
 """What says that a line is an entry's, and of which format."""
 KEYS = (MARK, *FIELDS)
+MOST_ALIKE = 3
+"""Mistakes of one sort in one column that are told one by one."""
+REWRITTEN = frozenset({"written", "day", "bpm", "seconds"})
+SPREADSHEET = "; a spreadsheet may have rewritten the column: bring it in as text"
 
 
 class FoundEntries:
     """What a file holds so far."""
 
-    __slots__ = ("_entries", "_file", "_mistakes")
+    __slots__ = ("_entries", "_file", "_in_columns", "_mistakes")
 
-    def __init__(self, file: str) -> None:
+    def __init__(self, file: str, *, in_columns: bool = False) -> None:
         self._file = file
+        self._in_columns = in_columns
         self._entries: dict[str, tuple[int, Entry]] = {}
         self._mistakes: list[Mistake] = []
 
     def entries(self) -> tuple[Entry, ...]:
         """All entries, in the order of the file; MistakesFound if there is any mistake."""
         if self._mistakes:
-            raise MistakesFound(self._mistakes)
+            raise MistakesFound(_each_once(self._mistakes) if self._in_columns else self._mistakes)
         return tuple(entry for _, entry in self._entries.values())
 
     def wrong(self, line: int, key: str, problem: str, found: str = "", allowed: str = "", meant: str = "") -> None:
@@ -82,6 +89,19 @@ class FoundEntries:
         if first != entry:
             problem = f"another entry of this name stands in line {first_line}"
             self.wrong(line, "name", problem, _found(entry.name), "one entry of a name")
+
+
+def _each_once(mistakes: Iterable[Mistake]) -> Iterator[Mistake]:
+    """What is wrong in many lines in the same way once, in the first of them; the rest as it is."""
+    alike: dict[tuple[str, str], list[Mistake]] = {}
+    for mistake in mistakes:
+        alike.setdefault((mistake.key, mistake.problem), []).append(mistake)
+    for (key, problem), these in alike.items():
+        if not key or len(these) <= MOST_ALIKE:
+            yield from these
+            continue
+        change = SPREADSHEET if key in REWRITTEN else ""
+        yield replace(these[0], problem=f"{problem}, here and in {len(these) - 1} more lines{change}")
 
 
 class _Unread:

@@ -4,9 +4,12 @@ Rule    lossless both ways, for every field. Each entry says its format first ("
         does not take a newer one's lines for its own, and lines of JSON can be put end to end, sorted and cut.
         JSON Lines: an object a line, parted by a line feed alone. CSV: a header, then a record for each entry, parted
         by carriage return and line feed. Both are to be saved as UTF-8 with these ends of lines. A fraction is a whole
-        number or a text like "63/2". The text of CSV stands there as it is: a spreadsheet may take a note that begins
-        with "=" for a formula and "63/2" for a date. That nothing is lost on the way back comes first.
-        Reading tells every mistake; CSV that breaks off inside quotes is read no further.
+        number or a text like "63/2"; in CSV it is a decimal where that is the same number, so that a spreadsheet can
+        add it up, and "1200/17" where none is. The text of CSV stands there as it is: a spreadsheet may take a note
+        that begins with "=" for a formula. That nothing is lost on the way back comes first.
+        The last column of CSV says whether an entry counts: it follows from the others, and is passed over in reading.
+        Reading tells every mistake, one that runs through a column of CSV once; CSV that breaks off inside quotes is
+        read no further.
 Source  RFC 8259 (JSON), 7 and 8.1: strings, and a byte order mark is passed over; RFC 4180 (CSV), 2.5 to 2.7: quotes.
 """
 
@@ -19,8 +22,10 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from itertools import count
 from typing import Any
 
+from droner.practice.logbook.effective import effective
 from droner.practice.logbook.entry import Entry
 from droner.practice.logbook.forms import FORMS, WHOLE
 from droner.practice.logbook.found_entries import FORMAT, KEYS, MARK, FoundEntries
@@ -30,6 +35,11 @@ from droner.practice.reading.shown_fields import printable, shown
 _BYTE_ORDER_MARK = "\ufeff"
 _TO_QUOTE = re.compile('[",\r\n]')
 _WHOLE_NUMBERS = (MARK, "variant", "place", "clean", "total")
+_FRACTIONS = ("bpm", "seconds")
+_DECIMAL = re.compile(r"[0-9]{1,16}\.[0-9]{1,40}")
+_OTHER_MARKS = {";": "semicolons", "\t": "tabs"}
+COUNTS = "counts"
+"""The column of CSV that says whether an entry counts: not once it is corrected or taken back."""
 
 
 def to_json_lines(entries: Iterable[Entry]) -> Iterator[str]:
@@ -40,9 +50,13 @@ def to_json_lines(entries: Iterable[Entry]) -> Iterator[str]:
 
 def to_csv(entries: Iterable[Entry]) -> Iterator[str]:
     """The header, then a record for each entry, with their ends."""
-    yield ",".join(KEYS) + "\r\n"
-    for entry in entries:
-        yield ",".join(map(_field, _told(entry).values())) + "\r\n"
+    every = tuple(entries)
+    counting = {entry.name for entry in effective(every)}
+    yield ",".join((*KEYS, COUNTS)) + "\r\n"
+    for entry in every:
+        numbers = {"bpm": _decimal(entry.bpm), "seconds": None if entry.seconds is None else _decimal(entry.seconds)}
+        counts = {COUNTS: "yes" if entry.name in counting else "no"}
+        yield ",".join(map(_field, (_told(entry) | numbers | counts).values())) + "\r\n"
 
 
 def from_json_lines(text: str, file: str) -> tuple[Entry, ...]:
@@ -56,7 +70,7 @@ def from_json_lines(text: str, file: str) -> tuple[Entry, ...]:
 
 def from_csv(text: str, file: str) -> tuple[Entry, ...]:
     """The entries of CSV, its columns in any order. MistakesFound with all mistakes, in which `file` is named."""
-    found = FoundEntries(file)
+    found = FoundEntries(file, in_columns=True)
     records = csv.reader(io.StringIO(text.removeprefix(_BYTE_ORDER_MARK), newline=""), strict=True)
     line = 1
     try:
@@ -78,6 +92,18 @@ def _told(entry: Entry) -> dict[str, str | int | None]:
     told["bpm"] = _number(entry.bpm)
     told["seconds"] = None if entry.seconds is None else _number(entry.seconds)
     return told
+
+
+def _decimal(number: Fraction) -> str:
+    """A number as a decimal, where one is the same; else as a fraction."""
+    twos = (number.denominator & -number.denominator).bit_length() - 1
+    rest = number.denominator >> twos
+    fives = next(power for power in count() if 5**power >= rest)
+    if number.denominator == 1 or 5**fives != rest:
+        return str(number)
+    places = max(twos, fives)
+    whole, part = divmod(number.numerator * 10**places // number.denominator, 10**places)
+    return f"{whole}.{part:0{places}}"
 
 
 def _number(number: Fraction) -> str | int:
@@ -122,10 +148,18 @@ def _are_columns(found: FoundEntries, columns: list[str]) -> bool:
     if not columns:
         found.wrong(1, "", "the header is missing", allowed=",".join(KEYS))
         return False
+    if parted := _parted_by(columns):
+        found.wrong(1, "", f"the fields are parted by {parted}", allowed="CSV with commas between the fields")
+        return False
     twice = [column for column, times in Counter(columns).items() if times > 1]
     for column in twice:
         found.wrong(1, column, "this column stands twice in the header", allowed="each column once")
-    return found.keys(1, columns) and not twice
+    return found.keys(1, (column for column in columns if column != COUNTS)) and not twice
+
+
+def _parted_by(columns: list[str]) -> str:
+    """What parts the fields of a header in the place of commas; "" where commas do."""
+    return next((words for sign, words in _OTHER_MARKS.items() if len(columns) == 1 and sign in columns[0]), "")
 
 
 def _take_csv(found: FoundEntries, line: int, columns: list[str], record: list[str]) -> None:
@@ -133,12 +167,15 @@ def _take_csv(found: FoundEntries, line: int, columns: list[str], record: list[s
         problem = "this record has not as many fields as the header"
         found.wrong(line, "", problem, str(len(record)), str(len(columns)))
         return
-    found.entry(line, {column: _from_field(column, text) for column, text in zip(columns, record, strict=True)})
+    fields = zip(columns, record, strict=True)
+    found.entry(line, {column: _from_field(column, text) for column, text in fields if column != COUNTS})
 
 
 def _from_field(column: str, text: str) -> str | int | None:
     """A field of CSV as JSON would hold it."""
     if column in _WHOLE_NUMBERS and WHOLE.fullmatch(text):
         return int(text)
+    if column in _FRACTIONS and _DECIMAL.fullmatch(text):
+        return str(Fraction(text))
     lacks = not text and column in FORMS and FORMS[column].may_lack
     return None if lacks else text

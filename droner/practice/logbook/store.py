@@ -39,8 +39,7 @@ PATIENCE_SECONDS = 10.0
 """How long another program may hold the logbook."""
 DEAF_SECONDS = 0.2
 """SQLite waits so long by itself, and hears no Ctrl-C meanwhile; then it is asked again."""
-Ask = Callable[..., Iterable[tuple[Any, ...]]]
-"""Takes a query and its values, gives rows."""
+Ask = Callable[..., Iterable[tuple[Any, ...]]]  # takes a query and its values, gives rows
 _COLUMNS = ", ".join(FIELDS)
 _ALL = f"SELECT {_COLUMNS} FROM entry ORDER BY number"  # noqa: S608 - the names of our own fields
 _ONE = f"SELECT {_COLUMNS} FROM entry WHERE name = ?"  # noqa: S608 - the same
@@ -76,12 +75,12 @@ class Logbook:
     def asked(self, asking: Callable[[Ask], Done]) -> Done:
         """What `asking` makes of the answers to its queries, all of which see the logbook as it is at one moment."""
 
-        def read() -> Done:
-            with _transaction(self._connection, "BEGIN"):
-                return asking(self._connection.execute)
-
         with _refusals_told(self._path), _no_collecting(), _damage_told(self._path):
-            return _patiently(read, self._patience_seconds)
+            return _patiently(lambda: self._at_one_moment(asking), self._patience_seconds)
+
+    def _at_one_moment(self, asking: Callable[[Ask], Done]) -> Done:
+        with _transaction(self._connection, "BEGIN"):
+            return asking(self._connection.execute)
 
     def _added(self, rows: list[Row]) -> int:
         added, mistakes = 0, []

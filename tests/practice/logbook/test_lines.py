@@ -18,8 +18,9 @@ from typing import Literal
 
 import pytest
 from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
-from droner.practice.logbook.entry import Entry
+from droner.practice.logbook.entry import FINEST, MOST_SECONDS, Entry
 from droner.practice.logbook.lines import from_csv, from_json_lines, to_csv, to_json_lines
 from tests.parts import need
 from tests.practice.logbook.written import entry, logs
@@ -103,7 +104,7 @@ def test_python_s_json_writes_what_is_read(written: list[Entry]) -> None:
 def test_python_s_csv_reads_the_records(written: list[Entry]) -> None:
     records = csv.DictReader(io.StringIO("".join(to_csv(written)), newline=""), strict=True)
     told = list(records)
-    assert tuple(records.fieldnames or ()) == COLUMNS
+    assert tuple(records.fieldnames or ()) == (*COLUMNS, "counts")
     assert [as_entry(each) for each in told] == written
 
 
@@ -145,10 +146,46 @@ def test_a_line_to_the_letter() -> None:
         '"judged": "by ear", "note": "", "corrects": ""}\n'
     )
     assert "".join(to_csv([entry(5, note='=1, "2"\r\n')])) == (
-        ",".join(COLUMNS) + "\r\n"
+        ",".join((*COLUMNS, "counts")) + "\r\n"
         "1,00000000000000000000000000000005,2026-01-05T08:50:00.000005Z,2026-01-05,Winter fundamentals,flute,triads,"
-        'A minor,5,,65,,1,4,5/7,by ear,"=1, ""2""\r\n",\r\n'
+        'A minor,5,,65,,1,4,5/7,by ear,"=1, ""2""\r\n",,yes\r\n'
     )
+
+
+@given(st.fractions(0, MOST_SECONDS, max_denominator=FINEST))
+def test_a_fraction_is_a_decimal_in_csv_wherever_that_is_exact(seconds: Fraction) -> None:
+    """A fraction in lowest terms has a finite decimal if and only if 2 and 5 alone divide its denominator (theorem)."""
+    (row,) = csv.DictReader(io.StringIO("".join(to_csv([entry(1, seconds=seconds)])), newline=""))
+    rest = seconds.denominator
+    for prime in (2, 5):
+        while rest % prime == 0:
+            rest //= prime
+    assert ("/" in row["seconds"]) == (rest > 1)
+    assert Fraction(row["seconds"]) == seconds
+
+
+def test_milliseconds_and_halves_are_decimals_as_a_spreadsheet_adds_them_up() -> None:
+    numbers = {"38333/1000": "38.333", "7381/250": "29.524", "1200/17": "1200/17", "1/50": "0.02", "60": "60"}
+    written = [entry(number, bpm=Fraction(125, 2), seconds=Fraction(told)) for number, told in enumerate(numbers)]
+    rows = list(csv.DictReader(io.StringIO("".join(to_csv(written)), newline="")))
+    assert [row["seconds"] for row in rows] == list(numbers.values())
+    assert {row["bpm"] for row in rows} == {"62.5"}
+
+
+def test_a_corrected_entry_and_one_taken_back_count_no_more() -> None:
+    wrong, gone, stands = entry(1), entry(2), entry(3)
+    better = entry(4, corrects=wrong.name)
+    back = entry(5, corrects=gone.name, clean=0, total=0)
+    rows = csv.DictReader(io.StringIO("".join(to_csv([wrong, gone, stands, better, back])), newline=""))
+    assert [row["counts"] for row in rows] == ["no", "no", "yes", "yes", "no"]
+
+
+def test_whether_it_counts_is_not_read_and_need_not_be_there() -> None:
+    written = (entry(1), entry(2, corrects=entry(1).name))
+    text = "".join(to_csv(written))
+    assert from_csv(text.replace(",yes", ",no"), "log") == from_csv(text.replace(",yes", ",x"), "log") == written
+    cut = "".join(line.rpartition(",")[0] + "\r\n" for line in text.splitlines())
+    assert from_csv(cut, "log") == written
 
 
 @BOTH

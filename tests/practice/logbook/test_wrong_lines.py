@@ -6,6 +6,7 @@ Referee  the rules of each field, written out beside each mistake; RFC 8259 and 
 from __future__ import annotations
 
 import json
+from datetime import date
 from typing import Any
 
 import pytest
@@ -67,7 +68,8 @@ def test_a_wrong_field_of_json(key: str, value: Any) -> None:
     ("right", "wrong", "key"),
     [
         (",8,8,", ",8.0,8,", "variant"), (",8,8,", ",08,8,", "variant"), (",8,8,", ",8,-8,", "place"),
-        (",8,8,", ",,8,", "variant"), (",68,", ",68.5,", "bpm"), (",68,", ",,", "bpm"), (",0,4,", ",0,many,", "total"),
+        (",8,8,", ",,8,", "variant"), (",68,", ",68.,", "bpm"),
+        (",68,", ",6.8e1,", "bpm"), (",68,", ",,", "bpm"), (",0,4,", ",0,many,", "total"),
         ("1,0000", "2,0000", "logbook"), ("1,0000", ",0000", "logbook"), ("by ear", "", "judged"),
     ],
 )  # fmt: skip
@@ -155,6 +157,23 @@ def test_what_is_no_csv() -> None:
     assert places(mistakes_in_csv(HEADER + RECORD + '1,"abc')) == [(3, "")]
     assert places(mistakes_in_csv(HEADER + RECORD.replace("by ear", '"by" ear'))) == [(2, "")]
     assert places(mistakes_in_csv(HEADER + RECORD.replace("\r\n", ",1\r\n") + "1,2\r\n")) == [(2, ""), (3, "")]
+
+
+@pytest.mark.parametrize(("sign", "word"), [(";", "semicolons"), ("\t", "tabs")])
+def test_csv_of_another_mark_is_told_by_its_name(sign: str, word: str) -> None:
+    (mistake,) = mistakes_in_csv((HEADER + RECORD).replace(",", sign))
+    assert (mistake.line, mistake.key) == (1, "")
+    assert word in mistake.problem
+
+
+def test_a_column_that_a_spreadsheet_rewrote_is_told_once() -> None:
+    header, *records = to_csv([entry(number, day=date(2026, 11, 24)) for number in range(73)])
+    wrong = [record.replace(",2026-11-24,", ",24.11.2026,") for record in records]
+    (mistake,) = mistakes_in_csv(header + "".join(wrong))
+    assert (mistake.line, mistake.key, mistake.found) == (2, "day", '"24.11.2026"')
+    assert "72 more lines" in mistake.problem
+    assert "spreadsheet" in mistake.problem
+    assert len(mistakes_in_csv(header + "".join((*wrong[:3], *records[3:])))) == 3
 
 
 def test_lines_are_counted_through_notes_of_many_lines() -> None:
