@@ -74,7 +74,6 @@ class Logbook:
 
     def asked(self, asking: Callable[[Ask], Done]) -> Done:
         """What `asking` makes of the answers to its queries, all of which see the logbook as it is at one moment."""
-
         with _refusals_told(self._path), _no_collecting(), _damage_told(self._path):
             return _patiently(lambda: self._at_one_moment(asking), self._patience_seconds)
 
