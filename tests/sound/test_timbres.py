@@ -75,7 +75,8 @@ def test_a_drone_has_the_partials_that_its_timbre_is_said_to_have(timbre: str, t
 def test_session_and_command_offer_the_timbres_that_there_are() -> None:
     (option,) = [each for each in drone_command.params if each.name == "timbre"]
     assert list(getattr(option.type, "choices", ())) == list(ORDERED) == list(TIMBRES)
-    assert USUAL_TIMBRE == option.default == SoundOrder().timbre == Mix().timbre
+    assert USUAL_TIMBRE == SoundOrder().timbre == Mix().timbre
+    assert f"Default: {USUAL_TIMBRE}." in str(getattr(option, "help", ""))
 
 
 def test_every_timbre_says_what_it_is_for_in_words_of_its_own() -> None:
