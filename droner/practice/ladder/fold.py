@@ -14,10 +14,10 @@ from droner.practice.ladder.walk import Walk
 from droner.practice.ladder.way import way_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable
 
     from droner.practice.ladder.state import Played
-    from droner.practice.ladder.way import Reach, Way
+    from droner.practice.ladder.way import Reach
     from droner.practice.session import LadderOrder
 
 
@@ -26,20 +26,14 @@ def climbed(order: LadderOrder, runs: Iterable[Played]) -> Climb:
     way = way_of(order)
     walk = Walk(way, order)
     ordered = sorted(runs, key=attrgetter("day"))
-    first = None
-    for run, reach in _reaching(way, ordered):
-        first = first or run.day
-        walk.take(run, reach)
-    walk.close()
-    return Climb(walk.state, tuple(walk.moves), first)
-
-
-def _reaching(way: Way, runs: list[Played]) -> Iterator[tuple[Played, Reach]]:
-    """The runs that say something about this ladder; each tempo and step is looked up once."""
     known: dict[tuple[int, str], Reach | None] = {}
-    for run in runs:
+    first = None
+    for run in ordered:
         asked = (id(run.bpm), run.step)  # the runs are held meanwhile: no two tempos are one object
         if asked not in known:
             known[asked] = way.reach(run.bpm, run.step)
         if reach := known[asked]:
-            yield run, reach
+            first = first or run.day
+            walk.take(run, reach)
+    walk.close()
+    return Climb(walk.state, tuple(walk.moves), first)

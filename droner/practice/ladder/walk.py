@@ -70,9 +70,11 @@ class Walk:
             self._settle()
         height, clean = self._height, run.clean
         missed = run.total - clean if reach.missed <= height else 0
-        if missed or self._missed:
+        if missed:
             self._missed = _row(self._missed, missed, clean, self._down_after)
             self._most_missed = max(self._most_missed, self._missed)
+        elif clean:
+            self._missed = 0
         if reach.clean < height:
             clean = 0
         self._clean += clean
