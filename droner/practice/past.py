@@ -9,12 +9,12 @@ Units   days are the player's own.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from functools import partial
-from itertools import repeat
+from itertools import islice, repeat
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -40,6 +40,8 @@ _OF_SESSION = "session = ? AND instrument = ?"
 _OF_SESSION_IN_TURN = "+session = ? AND +instrument = ?"
 """The plus keeps SQLite from an index that does not hold what is counted: to read all rows in turn is faster."""
 _DAY = attrgetter("day")
+ROWS_AT_ONCE = 1000
+"""So many rows stay in the processor's memory."""
 
 
 class _Run(NamedTuple):
@@ -148,7 +150,7 @@ class _Asked:
     def _runs(self, drill: str, *, grouped: bool) -> Sequence[LoggedRun]:
         columns = "day, bpm, step, clean, total" + ", key, variant" * grouped
         rows = self._rows(columns, "instrument = ? AND drill = ?", self._instrument, drill, order="day, written, name")
-        runs = _runs_of(zip(*rows, strict=True))
+        runs = _runs_of(iter(rows))
         if not self._touched_days:
             return runs
         untouched = (run for run in runs if run.day not in self._touched_days)
@@ -182,11 +184,13 @@ class _Asked:
         return self._ask(query + f" ORDER BY {order}" * bool(order), (*values, self._today.isoformat()))
 
 
-def _runs_of(columns: Iterable[tuple[Any, ...]]) -> list[LoggedRun]:
-    """Runs of their columns: a hundred thousand are put together column by column in a third of the time."""
-    if not (told := [*columns]):
-        return []
-    days, bpms, *others = told
-    read = map(ReadOnce(date.fromisoformat).__getitem__, days), map(ReadOnce(Fraction).__getitem__, bpms)
-    rest = others if len(others) == len(_Run._fields) - len(read) else [*others, repeat(""), repeat(0)]
-    return [*map(partial(tuple.__new__, _Run), zip(*read, *rest, strict=False))]
+def _runs_of(rows: Iterator[tuple[Any, ...]]) -> list[LoggedRun]:
+    """Runs of their rows, column by column of some rows at a time: a lifetime's come twice as fast as one by one."""
+    day_of, fraction_of = ReadOnce(date.fromisoformat).__getitem__, ReadOnce(Fraction).__getitem__
+    runs: list[LoggedRun] = []
+    while some := [*islice(rows, ROWS_AT_ONCE)]:
+        days, bpms, *others = zip(*some, strict=True)
+        without_group = (repeat(""), repeat(0)) if len(others) < len(_Run._fields) - 2 else ()
+        columns = zip(map(day_of, days), map(fraction_of, bpms), *others, *without_group, strict=False)
+        runs += map(partial(tuple.__new__, _Run), columns)
+    return runs
