@@ -92,15 +92,19 @@ class Playing:
 
     def _is_played_on(self, run: Run) -> bool:
         """Send the next message on its moment, made ready before, and what is due by then; False when all is over."""
-        send, wire, due = self._means.keeper.send, run.next_wire, run.due_ns
+        keeper, clock, wire, due = self._means.keeper, self._means.clock, run.next_wire, run.due_ns
         assert due is not None, "only what is due is waited for"  # noqa: S101 - see `near`
-        now = watched(self._means.clock, due)
-        if run.over:
-            return False
-        if wire and now - due <= SLEPT_NS:
+        if wire and clock.now_ns() - due <= SLEPT_NS:
+            send = keeper.ready(wire)
+            now = watched(clock, due)
             send(wire)
+            keeper.sent(wire)
             self._lateness.count(now - due)
             run.pass_on()
+        else:
+            watched(clock, due)
+            if run.over:
+                return False
         self._send_due(run)
         return True
 

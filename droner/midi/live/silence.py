@@ -30,6 +30,9 @@ HEARD_NS = 45_000_000
 """What a hush is given to be heard before it is said again, and that before the port is closed: two periods of JACK at
 1024 frames and 48 kHz are 43 ms. Both together are done within a tenth of a second, and so is a MIDI cable."""
 
+NOTE_OFF, NOTE_ON, SYSTEM = Kind.NOTE_OFF.value, Kind.NOTE_ON.value, 0xF0
+"""The upper half of a status byte."""
+
 Send = Callable[[bytes], None]
 
 
@@ -59,19 +62,27 @@ class Keeper:
 
     def send(self, wire: bytes) -> None:
         """Send one message. After `hush_for_good` nothing is sent any more."""
+        self.ready(wire)(wire)
+        self.sent(wire)
+
+    def ready(self, wire: bytes) -> Send:
+        """Write down what is about to be sent, and give what sends it; `sent` is said afterwards."""
         if self._shut:
-            return
+            return _send_nothing
         self._hushed = False
         kind = wire[0] & 0xF0
-        if kind == Kind.NOTE_ON.value and wire[2]:
-            self._begins(SoundingKey((wire[0] & 0x0F) + 1, wire[1]))
-            self._send(wire)
-        elif kind in (Kind.NOTE_OFF.value, Kind.NOTE_ON.value):
-            self._send(wire)
-            self._sounding.pop(SoundingKey((wire[0] & 0x0F) + 1, wire[1]), None)
-        else:
+        if kind == NOTE_ON:
+            if wire[2]:
+                self._begins(SoundingKey((wire[0] & 0x0F) + 1, wire[1]))
+        elif kind >= SYSTEM:
             self._clock_runs = wire in (START, CONTINUE) or (self._clock_runs and wire != STOP)
-            self._send(wire)
+        return self._send
+
+    def sent(self, wire: bytes) -> None:
+        """Strike out what has ended."""
+        kind = wire[0] & 0xF0
+        if kind == NOTE_OFF or (kind == NOTE_ON and not wire[2]):
+            self._sounding.pop(SoundingKey((wire[0] & 0x0F) + 1, wire[1]), None)
 
     def still(self) -> int:
         """End what sounds. How many bytes that took."""
@@ -130,6 +141,10 @@ class Keeper:
             self._clock_runs = False
         if wire[0] & 0xF0 == Kind.NOTE_OFF.value:
             self._sounding.pop(SoundingKey((wire[0] & 0x0F) + 1, wire[1]), None)
+
+
+def _send_nothing(_: bytes) -> None:
+    """What is said after the end."""
 
 
 def note_off(key: SoundingKey) -> bytes:
