@@ -1,12 +1,14 @@
 """Write marks down while the music plays. (Shore: one thread, which has the logbook.)
 
 Rule    a mark is on the disk as soon as the disk has it, and never waits for the end of the day. The music never waits
-        for the disk. What cannot be written down is told at once, and again at the end.
+        for the disk. What cannot be written down is told at once, and again at the end. A run that is played once is
+        counted once: another mark of it corrects the one before.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
+from enum import Enum
 from typing import TYPE_CHECKING
 
 from droner.cli.logbook import make_folder
@@ -21,6 +23,18 @@ if TYPE_CHECKING:
 SECONDS_A_MINUTE = 60
 
 
+class Outcome(Enum):
+    """What became of a mark: written down; in place of another one; it stood there already; or it could not be."""
+
+    WRITTEN = "written"
+    CORRECTED = "corrected"
+    STANDS = "stands"
+    FAILED = "failed"
+
+
+Then = Callable[[Outcome], None]
+
+
 class Clerk:
     """Has the logbook of the day; `written` are the entries that are on the disk."""
 
@@ -28,42 +42,54 @@ class Clerk:
         self.written: list[Entry] = []
         self.failure: MachineError | MistakesFound | None = None
         self._day = day
+        self._kept: dict[Hashable, Entry] = {}
         self._worker = Worker("clerk")
 
     def sit_down(self) -> None:
         """Have everything ready, so that the first mark takes no longer than the others."""
         self._worker.submit(_load)
 
-    def write(self, run: Run, then: Callable[[bool], None], *, clean: bool) -> None:
-        """Write down whether a run was clean, and tell whether that went well."""
-        self._worker.submit(self._write, run, then, clean)
+    def write(self, run: Run, playing: Hashable, then: Then, *, clean: bool) -> None:
+        """Write down whether a run was clean, and tell what became of it. `playing`: which playing of which run."""
+        self._worker.submit(self._write, run, playing, then, clean)
 
     def close(self) -> None:
         """Write down what is still to be written."""
         self._worker.finish()
 
-    def _write(self, run: Run, then: Callable[[bool], None], clean: bool) -> None:  # noqa: FBT001 - handed on
+    def _write(self, run: Run, playing: Hashable, then: Then, clean: bool) -> None:  # noqa: FBT001 - handed on
         from droner.practice.logbook.store import open_logbook  # noqa: PLC0415 - loaded beside the music
 
-        entry = _entry(run, self._day, clean=clean)
+        old = self._kept.get(playing)
+        if old and old.clean == clean:
+            then(Outcome.STANDS)
+            return
+        entry = _entry(run, self._day, old.name if old else "", clean=clean)
         try:
             make_folder(self._day.logbook.parent)
             with open_logbook(self._day.logbook, create=True) as logbook:
                 logbook.append([entry])
         except (MachineError, MistakesFound) as failure:
             self.failure = failure
-            then(False)  # noqa: FBT003 - went well or not
+            then(Outcome.FAILED)
+        else:
+            self._keep(entry, old, playing)
+            then(Outcome.CORRECTED if old else Outcome.WRITTEN)
+
+    def _keep(self, entry: Entry, old: Entry | None, playing: Hashable) -> None:
+        self._kept[playing] = entry
+        if old:
+            self.written[self.written.index(old)] = entry
         else:
             self.written.append(entry)
-            then(True)  # noqa: FBT003 - as above
 
 
-def _entry(run: Run, day: Day, *, clean: bool) -> Entry:
+def _entry(run: Run, day: Day, corrects: str, *, clean: bool) -> Entry:
     from droner.cli.logging_day import Told, entry_of  # noqa: PLC0415 - loaded beside the music
     from droner.practice.logbook.entry import BY_PEDAL  # noqa: PLC0415 - as above
 
     told = Told(int(clean), 1, run.bpm, run.seconds / SECONDS_A_MINUTE, judged=BY_PEDAL)
-    return entry_of(run.planned, day, told)
+    return entry_of(run.planned, day, told, corrects)
 
 
 def _load() -> None:

@@ -22,12 +22,13 @@ WHOLE = Fraction(100)
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One time through an item, at the tempo that is played."""
+    """One time through an item, at the tempo that is played; `number` counts them from 0."""
 
     planned: PlannedItem
     bpm: Fraction
     seconds: Fraction
     only_listened: bool = False
+    number: int = 0
 
     @property
     def words(self) -> str:
@@ -47,4 +48,4 @@ def run_at(planned: PlannedItem, moment: Beats) -> Run | None:
     quarter_us = item.course.quarter_us(repeat.speed)
     seconds = (ends - repeat.onset).exact * quarter_us / 1_000_000
     listened = item.block.listen_first and number == 0
-    return Run(planned, item.bpm * repeat.speed / WHOLE, Fraction(round(seconds * 1000), 1000), listened)
+    return Run(planned, item.bpm * repeat.speed / WHOLE, Fraction(round(seconds * 1000), 1000), listened, number)

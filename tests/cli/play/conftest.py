@@ -4,9 +4,20 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
+
+from droner.cli.day import Day, open_day
+
+LADDERED = """title = "Runs"
+[rotation]
+keys_per_day = 2
+[[block]]
+drill = "octave scale"
+ladder = { from = 60, to = 90, runs = [100, 80, 100] }
+"""
 
 if sys.platform == "win32":
     collect_ignore_glob = ["test_*.py"]
@@ -43,3 +54,11 @@ else:
         """A folder with a session of two short items in it."""
         (tmp_path / "practice.toml").write_text(SESSION, encoding="utf-8")
         return tmp_path
+
+
+@pytest.fixture
+def laddered(tmp_path: Path) -> Day:
+    """A day of two items, three runs each."""
+    file = tmp_path / "practice.toml"
+    file.write_text(LADDERED, encoding="utf-8")
+    return open_day(file, day=date(2026, 11, 25), logbook=tmp_path / "none", quiet=True)

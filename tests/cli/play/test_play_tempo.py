@@ -25,26 +25,12 @@ from droner.units import Beats
 
 NOTHING: Any = None
 """An output, where nothing is made to sound."""
-LADDERED = """title = "Runs"
-[rotation]
-keys_per_day = 2
-[[block]]
-drill = "octave scale"
-ladder = { from = 60, to = 90, runs = [100, 80, 100] }
-"""
 
 
 @pytest.fixture
 def built_in(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Day:
     monkeypatch.chdir(tmp_path)
     return open_day(None, day=date(2026, 11, 25), minutes=Fraction(12), logbook=tmp_path / "none", quiet=True)
-
-
-@pytest.fixture
-def laddered(tmp_path: Path) -> Day:
-    file = tmp_path / "practice.toml"
-    file.write_text(LADDERED, encoding="utf-8")
-    return open_day(file, day=date(2026, 11, 25), logbook=tmp_path / "none", quiet=True)
 
 
 def notes(item: Item) -> list[LaidNote]:
