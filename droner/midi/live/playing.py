@@ -19,7 +19,8 @@ from droner.live.noted_signals import Noted
 from droner.live.words import Act, Asked, ChangeTo, Deed, Obey, Seek
 from droner.midi.live.crossing import crossing
 from droner.midi.live.endless import Endless, Music, entered
-from droner.midi.live.moments import Piece, nanoseconds
+from droner.midi.live.entry import STRUCK
+from droner.midi.live.moments import Moment, Piece, nanoseconds
 from droner.midi.live.port_watch import LOOK_WITHIN_NS, PortWatch
 from droner.midi.live.run import Run
 from droner.midi.live.silence import BYTE_NS, HEARD_NS, Keeper, note_off
@@ -30,6 +31,10 @@ __all__ = ["Asked", "Ended", "Means", "Playing", "hush_and_wait"]
 
 LEAD_NS = 10_000_000
 """From the setting to the music, beyond the time that its bytes take on a cable."""
+MOST_TOGETHER = 64
+"""Messages of a first moment: those of the drone's tones and their bends are a dozen."""
+ALONE_NS = 1_000_000_000
+"""A drone that nothing follows for so long may come out of a slow cable some hundredths late: it has no rhythm."""
 SLEPT_NS = 500_000_000
 """What is later than that is no late message, but a machine that was asleep."""
 
@@ -60,6 +65,15 @@ def hush_and_wait(keeper: Keeper, clock: Clock) -> None:
         clock.sleep_ns(HEARD_NS)
         keeper.insist()
         clock.sleep_ns(HEARD_NS)
+
+
+def _opens_alone(rest: Iterable[Moment]) -> bool:
+    """Whether the first tones stand alone, so that they need not wait for the setting to have passed a cable."""
+    if not isinstance(rest, tuple) or not rest:
+        return False
+    first = [moment for moment in rest[:MOST_TOGETHER] if moment.due_ns == rest[0].due_ns]
+    after = rest[len(first)].due_ns if len(first) < len(rest) else rest[0].due_ns
+    return after - rest[0].due_ns >= ALONE_NS and all(moment.wire[0] & 0x0F != STRUCK for moment in first)
 
 
 class Playing:
@@ -149,7 +163,8 @@ class Playing:
 
     def _come_in(self, piece: Music, second: Seconds) -> Run:
         joined = entered(piece, second)
-        lead_ns = LEAD_NS + self._send_all(joined.at_once) * BYTE_NS
+        took_ns = self._send_all(joined.at_once) * BYTE_NS
+        lead_ns = LEAD_NS + (0 if _opens_alone(joined.rest) else took_ns)
         self.run = Run(piece, joined.rest, self._means.clock.now_ns() + lead_ns - nanoseconds(second))
         return self.run
 

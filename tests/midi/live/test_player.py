@@ -43,6 +43,22 @@ def test_every_message_goes_out_at_its_own_moment(room: Room) -> None:
     assert (ended.timing.sent, ended.timing.late) == (len(made.moments), 0)
 
 
+@pytest.mark.parametrize(("clicks_from", "waits"), [(2, False), (Fraction(1, 2), True), (0, True)])
+def test_a_drone_that_opens_alone_does_not_wait_for_the_cable(
+    room: Room,
+    clicks_from: Fraction | int,
+    waits: bool,  # noqa: FBT001 - what is expected
+) -> None:
+    # a beat a second: the first click follows after two seconds, after half a second, or sounds with the drone
+    alone = score(8, drone=[tone(0, 8, "D3", 146.832)], clicks=[click(clicks_from + beat) for beat in range(5)])
+    made = piece(alone)
+    room.player.play(made, room.asked)
+    asked_ns, sent = room.instrument.received[0][0], room.instrument.received[len(made.setting) :]
+    lead_ns = LEAD_NS + waits * sum(map(len, made.setting)) * CABLE_BYTE_NS
+    for (when, _), moment in zip(sent, made.moments, strict=True):
+        assert abs(when - asked_ns - lead_ns - moment.due_ns) < ON_TIME_NS
+
+
 def test_lateness_is_counted_and_does_not_add_up(room: Room) -> None:
     room.at(1.5, lambda: setattr(room.clock, "oversleeps_ns", 40 * MILLISECOND_NS))
     room.at(1.95, lambda: setattr(room.clock, "oversleeps_ns", 150 * MILLISECOND_NS))
