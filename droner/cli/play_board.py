@@ -13,6 +13,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from droner.practice.alone import sounds_alone
 from droner.score.words import manner_words, shown_bpm
 
 if TYPE_CHECKING:
@@ -25,6 +26,11 @@ if TYPE_CHECKING:
     from droner.units import Beats
 
 
+FLAT = "\N{MUSIC FLAT SIGN}"
+NONE = "none"
+"""What the patterns call no drone, and no chords."""
+
+
 class Kind(Enum):
     """What is going on, as the screen says it."""
 
@@ -33,6 +39,9 @@ class Kind(Enum):
     BREATH = "take a breath"
     REST = "rest"
     LAST = "the last run is over: mark it"
+
+
+SOUNDING = frozenset({Kind.ITEM, Kind.DRONE})
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,19 +73,45 @@ class Scene:
         return max(self.seconds - self.tempos.seconds_at(moment).exact, Fraction(0))
 
     @property
+    def bars(self) -> int:
+        """The number of its last bar; 0 where no bars are counted."""
+        if self.kind is not Kind.ITEM:
+            return 0
+        bar = self.item.meter.bar
+        return sum(
+            int(placed.phrase.length.ratio(bar)) for once in self.item.performance.repeats for placed in once.phrases
+        )
+
+    @property
     def _start(self) -> Beats:
         return self.tempos.segments[0].onset
 
 
 class Board:
-    """What the screen shows. `place` asks the output where the music is, `trouble` what is wrong with the machine."""
+    """What the screen shows. `place` asks the output where the music is, `trouble` what is wrong with the machine.
+
+    `over` is the item that sounded last: in a pause the keys are for it. `tuning` is named where there is room.
+    """
 
     def __init__(self, place: Callable[[], Place | None], trouble: Callable[[], str]) -> None:
-        self.scene: Scene | None = None
+        self._scene: Scene | None = None
+        self.over: Item | None = None
+        self.tuning = ""
         self.mark = ""
         self.remark = ""
         self.place = place
         self.trouble = trouble
+
+    @property
+    def scene(self) -> Scene | None:
+        """What is going on."""
+        return self._scene
+
+    @scene.setter
+    def scene(self, scene: Scene | None) -> None:
+        if scene is not None and scene.kind in SOUNDING:
+            self.over = scene.item
+        self._scene = scene
 
 
 def name_of(item: Item) -> str:
@@ -84,14 +119,23 @@ def name_of(item: Item) -> str:
     return f"{item.drill.name}, {item.key}" if item.key else item.drill.name
 
 
-def large_name(item: Item) -> str:
-    """What is written large: the key as it is said, or the drill where there is none."""
-    return item.key.spoken if item.key else item.drill.name
+def large_names(item: Item) -> tuple[str, ...]:
+    """What is written large, the longest first: the key, never without its mode, or the drill where there is none."""
+    if item.key is None:
+        return item.drill.name, item.drill.name.split()[0]
+    return item.key.spoken, str(item.key)[0] + str(item.key)[1:].replace("b", FLAT, 1)
 
 
 def manner_of(item: Item) -> str:
     """How it is played, in the player's words."""
     return "; ".join(manner_words(item)) or "plain"
+
+
+def ground_of(item: Item, tuning: str) -> str:
+    """What sounds under it: "drone: tonic and fifth; chords: plain cadence"."""
+    drone = "no drone" if item.drone.name == NONE else f"drone: {item.drone.name}"
+    chords = "no chords" if item.changes.name == NONE or sounds_alone(item) else f"chords: {item.changes.name}"
+    return "; ".join(filter(None, (drone, chords, tuning)))
 
 
 def line_of(planned: PlannedItem, of: int) -> str:

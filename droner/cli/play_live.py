@@ -87,6 +87,7 @@ class _Live:
         self._asked: Asked = SimpleQueue()
         self._output: Output | None = None
         self._board = Board(self._place, self._trouble)
+        self._board.tuning = f"{day.session.tuning.temperament} tuning"
 
     def play(self, opening: Task[OutputPort] | None) -> None:
         """Set up, play, sum up."""

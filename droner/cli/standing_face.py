@@ -1,7 +1,8 @@
 """Say what the screen shows of a drone or a click that sounds, and lay it out to be read from two metres.
 
 Rule    large is what is looked for while playing; `first` has room on every page, `second` on a high one only. Small is
-        the rest: what is set, what is wrong, the keys. A terminal without the room for that shows one line.
+        the rest: what is set, what is wrong, the keys. Without the room for large letters the
+        line is broken between words, and on a terminal too small for that it is one line.
 Units   cells of a terminal.
 """
 
@@ -11,7 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from droner.cli.play_letters import fitting
-from droner.cli.play_paper import HIGH_ENOUGH, Paper, apart, columns, cut, key_lines, sheet
+from droner.cli.play_paper import HIGH_ENOUGH, Paper, apart, columns, key_lines, sheet, shortened
 from droner.cli.table import wrapped
 
 if TYPE_CHECKING:
@@ -42,13 +43,15 @@ class Face:
 def page(face: Face, news: str, keys: tuple[Key, ...], paper: Paper, *, paused: bool) -> list[str]:
     """All lines; one where there is no room for more. `news` is what was said last."""
     if not paper.is_large:
-        return [cut(one_line(face, news, paused=paused), paper.wide - 1)]
+        return [shortened(one_line(face, news, paused=paused), paper.wide - 1)]
+    if not paper.is_roomy:
+        return sheet(wrapped(one_line(face, news, paused=paused), paper.room).split("\n"), paper)
     state = PAUSED.upper() if paused else ""
     lines = [apart(face.head, state, paper.room), "", *_large(face.first, paper), ""]
     if paper.high >= HIGH_ENOUGH and face.second:
         lines += [*_large(face.second, paper), ""]
     small = [row for line in face.small for row in wrapped(line, paper.room).split("\n")]
-    return sheet([*lines, *small, news, *(key_lines(keys, paper) if paper.keys else [])], paper)
+    return sheet([*lines, *small, shortened(news, paper.room), *(key_lines(keys, paper) if paper.keys else [])], paper)
 
 
 def one_line(face: Face, news: str, *, paused: bool) -> str:

@@ -14,7 +14,7 @@ from droner.cli.keys import DOWN, LEFT, RIGHT, UP, whole_signs
 from droner.cli.keys_table import Key
 from droner.cli.play_letters import large
 from droner.cli.play_letters_table import LETTERS
-from droner.cli.play_paper import NARROWEST, Paper
+from droner.cli.play_paper import Paper
 from droner.cli.standing_face import Face, one_line, page
 from droner.cli.standing_ground import FLAT, ground
 from droner.cli.standing_keys_table import CLICK_KEYS, DRONE_KEYS
@@ -27,7 +27,7 @@ from droner.theory.pitch import pitch
 from droner.units import Beats
 from tests.cli.play.stand import need_pyte
 
-SIZES = [(80, 24), (200, 60), (52, 14), (60, 22), (51, 24), (80, 13), (20, 4)]
+SIZES = [(80, 24), (200, 60), (52, 14), (60, 22), (51, 24), (80, 13), (40, 12), (36, 10), (20, 4)]
 SIX = ("Db3", "F3", "Ab3", "C4", "Eb4", "Gb4")
 LONG = "a word that is long enough for nobody to read it at all on a terminal as narrow as this one here is"
 PATTERN = ClickPattern("two bars on, two off", "", bars_on=2, bars_off=2)
@@ -58,7 +58,20 @@ def test_no_page_is_wider_or_higher_than_its_terminal(
         pyte.Stream(screen).feed("\r\n".join(drawn))
         assert [line.rstrip() for line in screen.display][: len(drawn)] == [line.rstrip() for line in drawn]
         assert len(drawn) <= lines
-        assert ("PAUSED" in drawn[0]) == (paused and columns >= NARROWEST and len(drawn) > 1)
+        assert ("PAUSED" in drawn[0]) == (paused and Paper(columns, lines).is_roomy)
+
+
+@pytest.mark.parametrize("size", [(40, 12), (51, 24), (80, 13)])
+def test_where_large_letters_have_no_room_the_line_goes_on_below(size: tuple[int, int]) -> None:
+    text = " ".join(" ".join(page(face_of_click(), "a remark", CLICK_KEYS, Paper(*size), paused=True)).split())
+    assert text == " ".join(one_line(face_of_click(), "a remark", paused=True).split())
+    for words in ("200 a minute", "1234.12", "paused", "a remark"):
+        assert words in text
+
+
+def test_news_without_room_end_at_a_word() -> None:
+    text = "\n".join(page(face_of("D3"), LONG, DRONE_KEYS, Paper(60, 22), paused=False))
+    assert "a word that is long enough for nobody to read it at...\n" in text
 
 
 def test_a_page_shows_the_pitches_large_and_the_tuning() -> None:
