@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from droner.cli.options import completing, json_option, quiet_option
-from droner.cli.standing_options import USUAL_SECONDS, is_live, live_options, seconds_option
+from droner.cli.standing_options import USUAL_SECONDS, is_live, live_options, seconds_option, swallowed
 from droner.cli.values import number, path
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ With something to play on:
   click 6/8 --port fluid                      on the port whose name has "fluid" in it
 """,
 )
-@click.argument("meter", type=read_meter)
+@click.argument("meter", type=read_meter, required=False, metavar="METER")
 @click.option(
     "--tempo",
     type=number(20, 400),
@@ -73,7 +73,7 @@ With something to play on:
 )
 @json_option
 @quiet_option
-def command(meter: Meter, **options: Any) -> None:
+def command(meter: Meter | None, **options: Any) -> None:
     """Click in a METER such as 4/4, 6/8 or 2+2+3/8.
 
     The tempo counts the eighths in 5/8, 7/8 and the like, while "every beat" clicks their groups: 7/8 is 2+2+3 unless
@@ -81,6 +81,8 @@ def command(meter: Meter, **options: Any) -> None:
     tempo, p pattern, m meter, space pause, q end. Else it is a file that ends with a whole bar, called after the meter
     and written here unless --out says otherwise.
     """
+    if meter is None:
+        raise click.UsageError(swallowed(options, read_meter) or "Missing argument 'METER'.")
     if is_live(options):
         _sound(meter, options)
     else:

@@ -8,8 +8,9 @@ import click
 
 from droner.cli.options import completing, json_option, quiet_option, tuning_options
 from droner.cli.pitches import one_pitch
-from droner.cli.standing_options import USUAL_SECONDS, is_live, live_options, seconds_option
+from droner.cli.standing_options import USUAL_SECONDS, is_live, live_options, seconds_option, swallowed
 from droner.cli.values import path
+from droner.errors import MachineError
 from droner.sound.timbre_table import TIMBRES, USUAL_TIMBRE
 
 if TYPE_CHECKING:
@@ -67,7 +68,8 @@ def command(pitches: tuple[Pitch, ...], **options: Any) -> None:
     if options["keyboard"] is not None and not live:
         raise click.UsageError("--keyboard needs a drone that sounds now: add --speaker, --port or --own-port.")
     if not tones and options["keyboard"] is None:
-        raise click.UsageError("Name a PITCH such as D3, or a --keyboard to hold it on.")
+        hint = swallowed(options, one_pitch)
+        raise click.UsageError(hint or "Name a PITCH such as D3, or a --keyboard to hold it on.")
     if live:
         _sound(tones, options)
     else:
@@ -102,7 +104,11 @@ def _sound(tones: tuple[Pitch, ...], options: dict[str, Any]) -> None:
     from droner.cli.standing_live import Wanted, stand  # noqa: PLC0415
 
     names = ("speaker", "port", "own_port", "keyboard", "seconds", "as_json", "quiet")
-    stand(Wanted(**{name: options[name] for name in names}), lambda: _ground(tones, options), DRONE_KEYS)
+    try:
+        stand(Wanted(**{name: options[name] for name in names}), lambda: _ground(tones, options), DRONE_KEYS)
+    except MachineError as wrong:
+        hint = swallowed(options, one_pitch)
+        raise MachineError(f"{wrong}\n{hint}") if hint else wrong from None
 
 
 def _ground(tones: tuple[Pitch, ...], options: dict[str, Any]) -> Any:

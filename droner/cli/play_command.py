@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from droner.cli.options import day_options, json_option, quiet_option, session_argument, tuning_options
+from droner.cli.standing_options import swallowed
 from droner.cli.values import items, number
 
 if TYPE_CHECKING:
@@ -75,6 +76,8 @@ def command(session: Path | None, **options: Any) -> None:
         show_ports(as_json=as_json)
         return
     _refuse_what_does_not_go_together(options)
+    if session is None and (hint := swallowed(options, _session_file)):
+        raise click.UsageError(hint)
     if options.pop("learn"):
         from droner.cli.play_learning import learn_pedal  # noqa: PLC0415 - as above
 
@@ -92,6 +95,12 @@ def _play(session: Path | None, options: dict[str, Any], *, as_json: bool, quiet
     names = ("guide", "port", "own_port", "pedal", "clock", "speaker", "climb")
     chosen = {name: options.pop(name) for name in names}
     play_live(session, Wanted(only=only or (), wait_s=wait_s, as_json=as_json, quiet=quiet, **chosen), options)
+
+
+def _session_file(text: str) -> None:
+    """What surely is a session's file, and no output's name. BadParameter else."""
+    if not text.endswith(".toml"):
+        raise click.BadParameter(text)
 
 
 def _refuse_what_does_not_go_together(options: dict[str, Any]) -> None:

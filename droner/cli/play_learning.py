@@ -1,7 +1,8 @@
 """Ask for each command in turn on a pedal, and keep the answer.
 
-Rule    a command that gets no press within ten seconds, or Enter instead, has none. A press that was given to another
-        command before goes over to this one. After each press its release and its bounces are passed over.
+Rule    a command that gets no press within ten seconds, or Enter instead, has none. A pedal that has a command already
+        keeps it: that is said, and another is waited for. q ends the asking; what was learned by then is kept. After
+        each press its release and its bounces are passed over.
 Units   seconds.
 """
 
@@ -9,6 +10,7 @@ from __future__ import annotations
 
 import sys
 import time
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from droner.cli.keys import Keys
@@ -29,22 +31,30 @@ if TYPE_CHECKING:
 WITHIN_S = 10.0
 PASSED_OVER_S = 0.4
 ENTER = frozenset("\r\n")
+ENDS = "q"
 
 
 class _Skipped(Exception):  # noqa: N818 - no error: the player has no pedal for it
     """Enter was pressed."""
 
 
+class _Finished(Exception):  # noqa: N818 - no error: the player has no more pedals
+    """q was pressed."""
+
+
 def learn_pedal(wanted: str, *, as_json: bool, quiet: bool) -> None:
     """Ask, write down, show. MachineError when nothing was heard at all."""
-    skipped: list[str] = []
+    signs: list[str] = []
     with InputPort.called(wanted) as pedal, ending_in_order():
-        keys = Keys(skipped.append)
+        keys = Keys(signs.append)
         with undisturbed_end(keys.close):
             keys.enter()
             keys.start()
-            tell(f"Listening to {pedal.port}. Enter leaves a command out; so do {WITHIN_S:g} seconds.", quiet=quiet)
-            mapping = _asked(pedal.receive, skipped)
+            tell(
+                f"Listening to {pedal.port}. Enter leaves a command out; so do {WITHIN_S:g} seconds. q ends.",
+                quiet=quiet,
+            )
+            mapping = _asked(pedal.receive, signs)
     if not mapping.pairs:
         raise MachineError(f"nothing was heard from {pedal.port}; nothing was written")
     file = pedal_file()
@@ -53,28 +63,38 @@ def learn_pedal(wanted: str, *, as_json: bool, quiet: bool) -> None:
     tell(f"written to {file}", quiet=quiet)
 
 
-def _asked(receive: Callable[[], bytes | None], skipped: list[str]) -> Mapping:
+def _asked(receive: Callable[[], bytes | None], signs: list[str]) -> Mapping:
     def hear() -> bytes | None:
-        if skipped and skipped.pop() in ENTER:
+        sign = signs.pop(0) if signs else ""
+        if sign in ENTER:
             raise _Skipped
+        if sign == ENDS:
+            raise _Finished
         return receive()
 
     mapping = Mapping()
-    for command in Command:
-        press = _press(command, hear)
-        if press:
-            mapping = mapping.with_pair(press, command)
-        tell(f"    {press or 'none'}")
-        _pass_over(receive)
+    with suppress(_Finished):
+        for command in Command:
+            press = _free_press(command, hear, mapping)
+            if press:
+                mapping = mapping.with_pair(press, command)
+            tell(f"    {press or 'none'}")
+            _pass_over(receive)
     return mapping
 
 
-def _press(command: Command, hear: Callable[[], bytes | None]) -> Press | None:
+def _free_press(command: Command, hear: Callable[[], bytes | None], mapping: Mapping) -> Press | None:
+    """The press for a command, of a pedal that has none yet."""
     tell(f"{command.value}: press the pedal for it")
-    try:
-        return learn(hear, WITHIN_S)
-    except _Skipped:
-        return None
+    until = time.monotonic() + WITHIN_S
+    with suppress(_Skipped):
+        while press := learn(hear, until - time.monotonic()):
+            taken = mapping.command(press)
+            if taken is None:
+                return press
+            tell(f"    {press} gives {taken.value!r} already: press another for {command.value!r}, or Enter for none")
+            _pass_over(hear)
+    return None
 
 
 def _pass_over(receive: Callable[[], bytes | None]) -> None:

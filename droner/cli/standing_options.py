@@ -1,6 +1,7 @@
 """The options of a drone or a click that sounds now, and what does not go together.
 
-Rule    without an output a file is written, as ever; with one there is no file.
+Rule    without an output a file is written, as ever; with one there is no file. `--speaker D3` takes D3 for a name, as
+        every option does; where something is then missing, that is said.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from droner.cli.values import number
 Decorated = TypeVar("Decorated", bound=Callable[..., Any])
 USUAL_SECONDS = 60
 LIVE = ("speaker", "port", "own_port")
+NAMED = (("speaker", "a loudspeaker"), ("port", "a MIDI port"))
 
 
 def live_options(command: Decorated) -> Decorated:
@@ -60,3 +62,23 @@ def is_live(options: dict[str, Any]) -> bool:
     if len(outputs) > 1:
         raise click.UsageError(f"{' and '.join(outputs)} are several outputs: choose one.")
     return bool(outputs) and outputs != ["--out"]
+
+
+def swallowed(options: dict[str, Any], reads: Callable[[str], object]) -> str:
+    """What to say when an output has the name that the command itself should have had; "" when none has.
+
+    `reads` is how the command reads what it is given, and raises BadParameter for all else.
+    """
+    for option, thing in NAMED:
+        name = options[option]
+        if name and _can_be_read(name, reads):
+            return f"{name!r} was taken as the name of {thing}: write {name} first, or --{option}=NAME."
+    return ""
+
+
+def _can_be_read(text: str, reads: Callable[[str], object]) -> bool:
+    try:
+        reads(text)
+    except click.BadParameter:
+        return False
+    return True

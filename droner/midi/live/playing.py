@@ -113,7 +113,7 @@ class Playing:
             now = watched(clock, due)
             send(wire)
             keeper.sent(wire)
-            self._lateness.count(now - due)
+            self._count(now - due)
             run.pass_on()
         else:
             watched(clock, due)
@@ -133,9 +133,14 @@ class Playing:
         while due is not None and due <= now and not run.over:
             if wire := run.next_wire:
                 send(wire)
-                self._lateness.count(now - due)
+                self._count(now - due)
             run.pass_on()
             now, due = now_ns(), run.due_ns
+
+    def _count(self, late_ns: int) -> None:
+        """What is sent while the port is away reaches nobody."""
+        if not self._means.watch.gone:
+            self._lateness.count(late_ns)
 
     def _heed(self, run: Run) -> Run | Ended:
         """Do what is asked, the most pressing first."""

@@ -9,6 +9,8 @@ from __future__ import annotations
 import time
 from pathlib import Path
 
+import pytest
+
 from tests.cli.play.foot import Foot
 from tests.cli.play.session import DAY, FASTER, LADDER, SLOWER, home, marks_in, stands
 from tests.cli.play.stand import play_in
@@ -98,6 +100,41 @@ def test_the_ladder_climbs_between_repeats_when_asked(room: Path, jack: dict[str
         stand.press("q")
         assert stand.end() == 0
     assert stands(ear) is False
+
+
+def test_a_pedal_keeps_its_command_and_q_ends_learning(room: Path, jack: dict[str, str], foot: Foot) -> None:
+    with play_in(room, jack | home(room), "--pedal=foot", "--learn") as learning:
+        learning.until("next: press the pedal")
+        foot.send("b0 50 7f", "b0 50 00")
+        learning.until("again: press the pedal")
+        time.sleep(STANDS_S)
+        foot.send("b0 50 7f", "b0 50 00")
+        learning.until("gives 'next' already")
+        time.sleep(STANDS_S)
+        foot.send("c2 05")
+        learning.until("pause: press the pedal")
+        time.sleep(STANDS_S)
+        foot.send("c2 05")
+        learning.until("gives 'again' already")
+        learning.press("\n")
+        learning.until("slower: press the pedal")
+        learning.press("q")
+        assert learning.end() == 0
+        assert "faster" not in learning.text
+        assert learning.modes == learning.modes_before
+    written = (room / "config" / "droner" / "pedal.toml").read_text(encoding="utf-8")
+    assert [line for line in written.splitlines() if line.startswith("[")] == ["[next]", "[again]"]
+    assert "[next]\ncontroller = 80\nchannel = 1\n" in written
+
+
+@pytest.mark.usefixtures("foot")
+def test_learning_that_ends_at_once_writes_nothing(room: Path, jack: dict[str, str]) -> None:
+    with play_in(room, jack | home(room), "--pedal=foot", "--learn") as learning:
+        learning.until("next: press the pedal")
+        learning.press("q")
+        assert learning.end() == 3
+        assert "nothing was written" in " ".join(learning.lines)
+    assert not (room / "config" / "droner" / "pedal.toml").exists()
 
 
 def test_pedals_are_learned_and_heard(room: Path, jack: dict[str, str], ear: Ear, foot: Foot) -> None:

@@ -55,6 +55,14 @@ def test_what_does_not_go_together_is_refused(room: Path, arguments: tuple[str, 
     assert droner_in(room, "play", *arguments).code == 2
 
 
+@pytest.mark.parametrize(("option", "thing"), [("--speaker", "a loudspeaker"), ("--port", "a MIDI port")])
+def test_a_session_that_an_output_has_swallowed_is_said(room: Path, option: str, thing: str) -> None:
+    ran = droner_in(room, "play", option, "short.toml")
+    assert (ran.code, ran.out) == (2, "")
+    said = " ".join(ran.err.split())
+    assert f"'short.toml' was taken as the name of {thing}: write short.toml first, or {option}=NAME" in said
+
+
 def test_the_loudspeaker_has_the_same_hands(room: Path, jack: dict[str, str]) -> None:
     listed = droner_in(room, "play", "--ports", "--json", environment=jack).data
     if not listed["speakers"]:

@@ -14,6 +14,7 @@ import signal
 import subprocess
 import sys
 import time
+from contextlib import ExitStack
 from pathlib import Path
 
 import numpy as np
@@ -56,6 +57,35 @@ def test_what_does_not_go_together_is_refused_and_said(tmp_path: Path, words: tu
     ran = droner_in(tmp_path, *words)
     assert (ran.code, ran.out) == (2, "")
     assert "Help: droner" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("words", "name", "thing", "option"),
+    [
+        (("drone", "--speaker", "D3"), "D3", "a loudspeaker", "--speaker"),
+        (("drone", "--port", "D3"), "D3", "a MIDI port", "--port"),
+        (("click", "--speaker", "4/4"), "4/4", "a loudspeaker", "--speaker"),
+        (("click", "--port", "2+2+3/8", "--tempo=90"), "2+2+3/8", "a MIDI port", "--port"),
+    ],
+)
+def test_what_an_output_has_swallowed_is_said(
+    tmp_path: Path, words: tuple[str, ...], name: str, thing: str, option: str
+) -> None:
+    ran = droner_in(tmp_path, *words)
+    assert (ran.code, ran.out) == (2, "")
+    assert f"'{name}' was taken as the name of {thing}: write {name} first, or {option}=NAME" in " ".join(
+        ran.err.split()
+    )
+
+
+def test_what_has_swallowed_nothing_is_said_as_ever(tmp_path: Path, jack: dict[str, str]) -> None:
+    assert "Name a PITCH such as D3" in droner_in(tmp_path, "drone", "--speaker").err
+    assert "Missing argument 'METER'" in droner_in(tmp_path, "click", "--speaker=phone").err
+    assert "Missing argument 'METER'" in droner_in(tmp_path, "click").err
+    half = droner_in(tmp_path, "drone", "--port", "D3", "A3", environment=jack)
+    assert half.code == 3
+    assert "'D3' was taken as the name of a MIDI port" in half.err
+    assert "was taken" not in droner_in(tmp_path, *DRONE, "--port=organ", environment=jack).err
 
 
 def test_no_port_two_ports_no_keyboard(tmp_path: Path, jack: dict[str, str]) -> None:
@@ -218,3 +248,21 @@ def test_a_loudspeaker_that_goes_ends_it_in_plain_words(tmp_path: Path) -> None:
             assert stand.modes == stand.modes_before
             assert "has gone away" in " ".join(stand.lines)
             assert "Traceback" not in stand.text
+
+
+def test_a_midi_server_that_is_killed_is_said_and_the_drone_is_heard_again_when_it_is_back(tmp_path: Path) -> None:
+    with ExitStack() as lasting:
+        with jack_server(tmp_path) as before, listeners(1, before) as [first]:
+            [server] = servers(before)
+            stand = lasting.enter_context(Stand(tmp_path, [*DRONER, *DRONE, "--port=ear0"], before))
+            stand.until(lambda: len(first.standing) == 2)
+            os.kill(server, signal.SIGKILL)
+            stand.until("the MIDI port has gone")
+        with jack_server(tmp_path) as again, listeners(1, again) as [second]:
+            assert again["JACK_DEFAULT_SERVER"] == before["JACK_DEFAULT_SERVER"], "the first free name"
+            stand.until(lambda: len(second.standing) == 2)
+            stand.until(lambda: "the MIDI port has gone" not in stand.text)
+            stand.press("q")
+            assert stand.end() == 0
+            assert second.standing == []
+            assert stand.modes == stand.modes_before
