@@ -10,7 +10,6 @@ from droner.cli.options import completing, json_option, quiet_option, tuning_opt
 from droner.cli.pitches import one_pitch
 from droner.cli.standing_options import USUAL_SECONDS, is_live, live_options, seconds_option, swallowed
 from droner.cli.values import path
-from droner.errors import MachineError
 from droner.sound.timbre_table import TIMBRES, USUAL_TIMBRE
 
 if TYPE_CHECKING:
@@ -102,6 +101,7 @@ def _sound(tones: tuple[Pitch, ...], options: dict[str, Any]) -> None:
     gc.disable()  # until the drone begins: what is loaded now is no garbage
     from droner.cli.standing_keys_table import DRONE_KEYS  # noqa: PLC0415 - help plays nothing
     from droner.cli.standing_live import Wanted, stand  # noqa: PLC0415
+    from droner.errors import MachineError  # noqa: PLC0415
 
     names = ("speaker", "port", "own_port", "keyboard", "seconds", "as_json", "quiet")
     try:
