@@ -112,7 +112,7 @@ def test_ctrl_c_at_any_moment(share: float) -> None:
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
-@pytest.mark.parametrize("share", moments(seed=2, tries=10))
+@pytest.mark.parametrize("share", moments(seed=2, tries=6))
 def test_ended_by_another_program_at_any_moment(share: float, number: signal.Signals) -> None:
     stopped = run(share * undisturbed()[1], number)
     assert stopped.code in (
@@ -126,7 +126,7 @@ def test_ended_by_another_program_at_any_moment(share: float, number: signal.Sig
     assert_whole(stopped)
 
 
-@pytest.mark.parametrize("share", moments(seed=3, tries=8))
+@pytest.mark.parametrize("share", moments(seed=3, tries=5))
 def test_killed_at_any_moment_leaves_no_false_file(share: float) -> None:
     stopped = run(share * undisturbed()[1], signal.SIGKILL)
     assert stopped.code in (-signal.SIGKILL, 0)
