@@ -7,10 +7,6 @@ from __future__ import annotations
 
 from enum import Enum
 
-from droner.live.words import Act
-
-__all__ = ["Act", "Command"]
-
 
 class Command(Enum):
     """What a player asks for. The value is the word shown."""

@@ -27,8 +27,6 @@ from droner.midi.live.silence import BYTE_NS, HEARD_NS, Keeper, note_off
 from droner.midi.live.waiting import Lateness, Timing, near, watched
 from droner.units import Beats, Seconds
 
-__all__ = ["Asked", "Ended", "Means", "Playing", "hush_and_wait"]
-
 LEAD_NS = 10_000_000
 """From the setting to the music, beyond the time that its bytes take on a cable."""
 MOST_TOGETHER = 64

@@ -25,22 +25,6 @@ if sys.platform == "win32":
 else:
     from tests.cli.play.foot import Foot
     from tests.cli.play.session import SESSION
-    from tests.midi.live.jack import Ear, jack_server, listeners
-
-    PERIOD = 1024
-    """Frames, 21 ms: with short periods a server on a machine full of work loses messages by itself."""
-
-    @pytest.fixture(scope="session")
-    def jack(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, str]]:
-        """The surroundings in which the server is met."""
-        with jack_server(tmp_path_factory.mktemp("jack"), PERIOD) as surroundings:
-            yield surroundings
-
-    @pytest.fixture
-    def ear(jack: dict[str, str]) -> Iterator[Ear]:
-        """An instrument that listens, called ear0."""
-        with listeners(1, jack) as ears:
-            yield ears[0]
 
     @pytest.fixture
     def foot(jack: dict[str, str]) -> Iterator[Foot]:
