@@ -9,15 +9,22 @@ Exit    0 done, 1 a mistake in the player's files, 2 wrong usage, 3 a device or 
 from __future__ import annotations
 
 import gc
+import os
 import sys
 
 COLLECT_AFTER = 1_000_000
 """So many objects more than were let go, before Python looks for circles among them: a command loads much, drops little
 of it, and ends soon. Looking each 700 objects, as usual, took a tenth of a short command."""
 
+ONE_THREAD = ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "OMP_NUM_THREADS")
+"""Products of matrices on one core, unless the player's surroundings say otherwise: shared out among cores they are
+added up in another order, and a track would differ by the machine's cores. Other files take the other cores."""
+
 
 def main() -> None:
     """Run the command line."""
+    for name in ONE_THREAD:
+        os.environ.setdefault(name, "1")
     gc.set_threshold(COLLECT_AFTER)
     try:
         from droner.cli.group import cli  # noqa: PLC0415 - loading takes longest, and may be stopped too

@@ -28,9 +28,6 @@ if TYPE_CHECKING:
 
 TOLD_EVERY_SECONDS = 0.05
 PARENTS_SIGNALS = ("SIGINT", "SIGTERM", "SIGHUP")
-ONE_THREAD = ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "OMP_NUM_THREADS")
-"""Products of matrices on one core each: the other cores have files of their own."""
-
 PIPE_BYTES = 65_536
 
 
@@ -116,8 +113,6 @@ def _work(jobs: Sequence[Job], todo: SimpleQueue[int | None], tells: Connection,
     for name in PARENTS_SIGNALS:
         if hasattr(signal, name):
             signal.signal(getattr(signal, name), signal.SIG_IGN)
-    for name in ONE_THREAD:
-        os.environ.setdefault(name, "1")
     with suppress(GivenUp, BrokenPipeError):
         while (place := todo.get()) is not None:
             try:

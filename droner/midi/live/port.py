@@ -4,6 +4,8 @@ Rule    every MIDI system that the library knows is asked: ALSA, JACK, CoreMIDI,
         a reason, not a traceback; what its library writes to stderr on the way is thrown away. A port that vanishes
         raises nothing, so `look` compares the port list; it opens the port again when it is back. While a port is
         away what is sent to it is dropped. Wait before closing: what was sent just before can be lost.
+        The library opens the port at a place in a list that it makes anew. One that came or went in between would
+        have our music sent to a neighbour, so the list must be the same before and after; else it is opened again.
         Not noticed: a port that goes and comes back under the same name between two looks.
         When the JACK server itself ends its library goes on listing the old ports and taking messages, so `look` asks
         whether the client's lines are cut. Every client of that server is then given up before a new one is tried:
@@ -30,6 +32,7 @@ from droner.midi.live.server_lines import Lines, are_cut, new_lines, open_lines
 CONNECTS_S = 0.1
 """What JACK needs before a new connection carries messages, and before an old one is given up: those sent at once, and
 those sent last, were lost. Two periods of 2048 frames at 44.1 kHz."""
+OPENING_TRIES = 5
 TRY_AGAIN_S = 1.0
 """How often it is tried whether a server that ended is back."""
 SYSTEMS: tuple[tuple[str, str, str], ...] = (
@@ -165,13 +168,17 @@ class _OpenPort:
     def _open(self, port: Port) -> bool:
         """Open the port, wherever in the list it stands now."""
         with suppress(ValueError, *_failures()):
-            place = [each.name for each in _listed(self._midi, port.system)].index(port.name)
+            for _ in range(OPENING_TRIES):
+                listed = _listed(self._midi, port.system)
+                place = [each.name for each in listed].index(port.name)
+                self._midi.close_port()
+                self._midi.open_port(place, self.words)
+                if _listed(self._midi, port.system) == listed:
+                    self.port = port
+                    if port.system == "JACK":
+                        time.sleep(CONNECTS_S)
+                    return True
             self._midi.close_port()
-            self._midi.open_port(place, self.words)
-            self.port = port
-            if port.system == "JACK":
-                time.sleep(CONNECTS_S)
-            return True
         return False
 
 

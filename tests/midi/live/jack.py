@@ -28,6 +28,7 @@ FRAMES = 512
 PERIOD_S = FRAMES / 48_000
 STARTS_WITHIN_S = 20
 ENDS_WITHIN_S = 5
+FORGOTTEN_WITHIN_S = 20
 NAME_TAKEN_S = 0.3
 NAME_FREE_S = 60
 NAMES = tuple(f"droner-test-{number}" for number in range(6))
@@ -97,6 +98,15 @@ def _end(server: subprocess.Popen[bytes]) -> None:
         server.kill()
 
 
+def _is_listed(name: str, surroundings: dict[str, str]) -> bool:
+    """Whether an instrument of that name has a port, or nobody can tell; asked by a process of its own."""
+    look = "import rtmidi; print(rtmidi.MidiOut(rtmidi.API_UNIX_JACK, 'look').get_ports())"
+    told = subprocess.run(
+        [sys.executable, "-c", look], env=os.environ | surroundings, check=False, capture_output=True, text=True
+    )
+    return told.returncode != 0 or f"{name}:" in told.stdout
+
+
 def overruns(surroundings: dict[str, str]) -> int:
     """How often the server itself says that it, or a client, was late: what is in that period is lost."""
     return Path(surroundings[LOG]).read_text(encoding="utf-8", errors="replace").count("XRun")
@@ -141,9 +151,16 @@ class Ear:
 
     @contextmanager
     def away(self) -> Iterator[None]:
-        """The cable is pulled, and put back at the end of the block."""
+        """The cable is pulled, and put back at the end of the block.
+
+        It is out once the server says so: one full of dying clients was seen to list a port until the next came.
+        """
         standing, self._begun_before = self.standing, self.begun
+        self._say("leave")
         self.end()
+        until = time.monotonic() + FORGOTTEN_WITHIN_S
+        while _is_listed(self._name, self._surroundings):
+            assert time.monotonic() < until, "the server goes on listing a port that has gone"
         yield
         self._start(standing)
 

@@ -51,6 +51,10 @@ class Ear:
         self.fetch()
         if word == "ask":
             return {"standing": sorted(self.standing), "begun": self.begun}
+        if word == "leave":
+            self.midi.close_port()
+            self.midi.delete()
+            return True
         taken, self.messages = self.messages, []
         return taken
 

@@ -104,6 +104,52 @@ def test_a_closed_port_may_be_closed_again(ears: list[Ear]) -> None:  # noqa: AR
     assert "ear0:in" in [found.name for found in output_ports().found]
 
 
+class Moving:
+    """A library whose list of ports moves while a port is being opened; it stands still in the end, or never."""
+
+    API_UNIX_JACK = 2
+    RtMidiError = SystemError = RuntimeError
+    is_deleted = False
+
+    def __init__(self, lists: list[list[str]]) -> None:
+        self.lists, self.connected, self.wires = lists, "", list[tuple[str, bytes]]()
+
+    def MidiOut(self, number: int, name: str) -> Moving:  # noqa: ARG002, N802 - the library's own names
+        return self
+
+    def get_compiled_api(self) -> list[int]:
+        return [self.API_UNIX_JACK]
+
+    def get_ports(self) -> list[str]:
+        return self.lists[0]
+
+    def open_port(self, place: int, name: str) -> None:  # noqa: ARG002 - as the library's
+        self.lists = self.lists[1:] or self.lists
+        self.connected = self.lists[0][place]
+
+    def close_port(self) -> None:
+        self.connected = ""
+
+    def delete(self) -> None:
+        pass
+
+    def send_message(self, wire: bytes) -> None:
+        self.wires.append((self.connected, wire))
+
+
+def test_no_neighbour_is_played_to_when_the_list_moves_meanwhile(monkeypatch: pytest.MonkeyPatch) -> None:
+    library = Moving([["organ:in", "flute:in", "tuba:in"], ["flute:in", "tuba:in"]])
+    monkeypatch.setattr("droner.midi.live.port._library", lambda: library)
+    with OutputPort.called("flute") as port:
+        port.send(ON)
+    assert library.wires == [("flute:in", ON)]
+    moving = [["flute:in", "tuba:in"], ["tuba:in", "flute:in"]]
+    library.lists = moving * 20
+    with pytest.raises(MachineError, match="does not open"):
+        OutputPort.called("flute")
+    assert library.connected == ""
+
+
 ASK_FOR_A_PIANO = """
 from droner.errors import MachineError
 from droner.midi.live.port import OutputPort
