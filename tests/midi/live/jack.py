@@ -13,7 +13,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from itertools import cycle
 from pathlib import Path
 from typing import Any
@@ -156,7 +156,8 @@ class Ear:
         It is out once the server says so: one full of dying clients was seen to list a port until the next came.
         """
         standing, self._begun_before = self.standing, self.begun
-        self._say("leave")
+        with suppress(ValueError):  # it may crash, as said below; then it has left too
+            self._say("leave")
         self.end()
         until = time.monotonic() + FORGOTTEN_WITHIN_S
         while _is_listed(self._name, self._surroundings):

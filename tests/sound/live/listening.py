@@ -93,7 +93,8 @@ def slips(heard: Samples, expected: Samples, same: float, period: int = PERIOD_F
     """
     found, at, place = 0, 0, 0
     while place < len(expected):
-        wanted, came = expected[place : place + period], heard[at : at + period]
+        wanted = expected[place : place + period]  # the last may be shorter
+        came = heard[at : at + len(wanted)]
         if len(came) == len(wanted) and np.max(np.abs(came - wanted)) < same:
             at, place = at + period, place + period
             continue
@@ -109,7 +110,8 @@ def _next_that_fits(
     for lost in range(1, 64):
         for silent in range(lost + 1):
             there, place = at[0] + silent * period, at[1] + (lost - silent) * period
-            came, wanted = heard[there : there + period], expected[place : place + period]
+            wanted = expected[place : place + period]
+            came = heard[there : there + len(wanted)]
             if not len(wanted) or (len(came) == len(wanted) and np.max(np.abs(came - wanted)) < same):
                 return there, place
     raise AssertionError(f"what was heard from frame {at[0]} on is not what was made from {at[1]} on")
