@@ -29,4 +29,4 @@ def test_whatever_the_length_a_loss_is_counted_once_and_no_loss_never(frames: in
 
 def test_other_music_is_not_taken_for_a_loss() -> None:
     with pytest.raises(AssertionError, match="is not what was made"):
-        slips(made(80)[::-1], made(80), SAME, PERIOD)
+        slips(made(100 * PERIOD)[::-1], made(100 * PERIOD), SAME, PERIOD)

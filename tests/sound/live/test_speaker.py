@@ -21,6 +21,8 @@ from tests.sound.live.sounding import EVERY_PART, day
 
 SAME = 1e-7
 """Half the last bit of a float32 near full scale."""
+PLACES_A_LOSS = 2
+"""Where a server that was late once may break the sound: a client that needs more than a period misses the next too."""
 STEADY_S = 0.6
 SILENT_WITHIN_S = 0.25
 """Of a signal: 5 ms to notice it, 30 ms of fade, a period, and what a busy machine takes to wake a process."""
@@ -72,7 +74,7 @@ def test_what_arrives_is_what_the_file_would_hold(jack: dict[str, str], tmp_path
     broken = slips(heard, made[first:], SAME)
     print(f"the server lost {lost} periods, {broken} of them in the music; {said}")
     assert "late=0" in said
-    assert broken <= lost
+    assert broken <= PLACES_A_LOSS * lost
 
 
 def test_nothing_of_the_sound_systems_comes_to_the_terminal(jack: dict[str, str]) -> None:
