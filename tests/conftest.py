@@ -18,6 +18,7 @@ from xdist.scheduler import LoadScopeScheduling
 TESTS = count()
 HERE = Path(__file__).parent
 IN_REAL_TIME = frozenset({"midi/live", "sound/live", "cli/play", "cli/standing"})
+CLOCKS_OF_THEIR_OWN = frozenset({"midi/live/test_player.py", "midi/live/test_endless.py", "cli/play/test_play_page.py"})
 MAKES_WAY = 10
 """POSIX, nice: so many steps behind."""
 
@@ -52,7 +53,8 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 
 
 def _is_in_real_time(file: Path) -> bool:
-    return file.is_relative_to(HERE) and file.parent.relative_to(HERE).as_posix() in IN_REAL_TIME
+    name = file.relative_to(HERE) if file.is_relative_to(HERE) else file
+    return name.parent.as_posix() in IN_REAL_TIME and name.as_posix() not in CLOCKS_OF_THEIR_OWN
 
 
 @pytest.fixture(scope="session")
