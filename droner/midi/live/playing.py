@@ -103,42 +103,44 @@ class Playing:
         return noted or not self._asked.empty() or self._means.watch.is_back(self._means.clock.now_ns(), left_ns)
 
     def _is_played_on(self, run: Run) -> bool:
-        """Send the next message on its moment, made ready before, and what is due by then; False when all is over."""
-        keeper, clock, wire, due = self._means.keeper, self._means.clock, run.next_wire, run.due_ns
+        """Send what is due next, on its moment, and what is due by then; False when all is over."""
+        due = run.due_ns
         assert due is not None, "only what is due is waited for"  # noqa: S101 - see `near`
-        if wire and clock.now_ns() - due <= SLEPT_NS:
-            send = keeper.ready(wire)
-            now = watched(clock, due)
-            send(wire)
-            keeper.sent(wire)
-            self._count(now - due)
-            run.pass_on()
-        else:
-            watched(clock, due)
-            if run.over:
-                return False
+        if run.over:
+            watched(self._means.clock, due)
+            return False
+        self._go_on_after_sleep(run)
+        self._send_next(run)
         self._send_due(run)
         return True
 
-    def _send_due(self, run: Run) -> None:
-        """Send all that is due by now, each measured against its own moment."""
-        send, now_ns = self._means.keeper.send, self._means.clock.now_ns
-        now = now_ns()
-        due = run.due_ns
-        if due is not None and now - due > SLEPT_NS:
-            run.begins_ns += now - due
-            due = run.due_ns
-        while due is not None and due <= now and not run.over:
-            if wire := run.next_wire:
-                send(wire)
-                self._count(now - due)
-            run.pass_on()
-            now, due = now_ns(), run.due_ns
+    def _go_on_after_sleep(self, run: Run) -> None:
+        """Where the machine slept, the music goes on where it was."""
+        late = 0 if run.due_ns is None else self._means.clock.now_ns() - run.due_ns
+        if late > SLEPT_NS:
+            run.begins_ns += late
 
-    def _count(self, late_ns: int) -> None:
-        """What is sent while the port is away reaches nobody."""
-        if not self._means.watch.gone:
-            self._lateness.count(late_ns)
+    def _send_due(self, run: Run) -> None:
+        """Send all that is due by now."""
+        while not run.over and run.due_ns is not None and run.due_ns <= self._means.clock.now_ns():
+            self._send_next(run)
+
+    def _send_next(self, run: Run) -> None:
+        """Send what is due together on its moment, made ready before, each measured against it.
+
+        Between two messages nothing is done but to read the clock: on a cable each waits for those before it.
+        """
+        keeper, clock, due = self._means.keeper, self._means.clock, run.due_ns
+        assert due is not None, "what is paused is not sent"  # noqa: S101 - see `_send_due`
+        wires = run.take()
+        send, now_ns, late = keeper.ready(wires), clock.now_ns, list[int]()
+        watched(clock, due)
+        for wire in wires:
+            late.append(now_ns() - due)
+            send(wire)
+        keeper.sent(wires)
+        if not self._means.watch.gone:  # what is sent while the port is away reaches nobody
+            self._lateness.count(late)
 
     def _heed(self, run: Run) -> Run | Ended:
         """Do what is asked, the most pressing first."""
@@ -196,6 +198,7 @@ class Playing:
     def _gone_over(self, run: Run, new: Endless) -> Run | None:
         """What has no end goes over to another of its kind in step; None if it is not. No moment is lost or doubled."""
         now = self._means.clock.now_ns()
+        self._go_on_after_sleep(run)
         self._send_due(run)
         taken_up = new.after(run.piece, run.sent_to(now))
         if taken_up is None:

@@ -41,15 +41,15 @@ class Run:
         due_ns = self._ends_ns if self._next is None else self._next.due_ns
         return None if due_ns is None else self.begins_ns + due_ns
 
-    @property
-    def next_wire(self) -> bytes:
-        """The next message; without bytes where nothing is sent."""
-        return b"" if self._next is None else self._next.wire
-
-    def pass_on(self) -> None:
-        """The next message has been sent: look for the one after it."""
-        if self._next is not None:
+    def take(self) -> list[bytes]:
+        """The messages that are due together next, those without bytes left out; what comes after them is next."""
+        taken: list[bytes] = []
+        due_ns = None if self._next is None else self._next.due_ns
+        while self._next is not None and self._next.due_ns == due_ns:
+            if self._next.wire:
+                taken.append(self._next.wire)
             self._sent_to, self._next = self._next.second, next(self._coming, None)
+        return taken
 
     def second_at(self, now_ns: int) -> Seconds:
         """The second of the piece at a moment of the clock, within the piece."""

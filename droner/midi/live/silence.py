@@ -1,9 +1,10 @@
 """Leave nothing sounding: know every note that stands, and end it.
 
 Rule    a note is written down before it is sent and struck out after its end is sent, so whatever falls in between,
-        the end is sent once too often and never once too seldom. `still` ends what sounds, and stops a MIDI clock
-        that runs. `hush` does more: pedals up and all notes off on every channel that was used, then bends and
-        controllers back. Both go through to the end even when a message fails, and raise that failure afterwards.
+        the end is sent once too often and never once too seldom. What is due together is written down together.
+        `still` ends what sounds, and stops a MIDI clock that runs. `hush` does more: pedals up and all notes off on
+        every channel that was used, then bends and controllers back. Both go through to the end even when a message
+        fails, and raise that failure afterwards.
         `insist` says all notes off once more, for a system that lost a moment of it (JACK does when it is overrun).
         `hush_all` is for an instrument that was out of reach: it ends every key ever struck, for nobody knows which
         ends it heard.
@@ -30,7 +31,7 @@ HEARD_NS = 45_000_000
 """What a hush is given to be heard before it is said again, and that before the port is closed: two periods of JACK at
 1024 frames and 48 kHz are 43 ms. Both together are done within a tenth of a second, and so is a MIDI cable."""
 
-NOTE_OFF, NOTE_ON, SYSTEM = Kind.NOTE_OFF.value, Kind.NOTE_ON.value, 0xF0
+NOTE_OFF, NOTE_ON = Kind.NOTE_OFF.value, Kind.NOTE_ON.value
 """The upper half of a status byte."""
 
 Send = Callable[[bytes], None]
@@ -62,27 +63,23 @@ class Keeper:
 
     def send(self, wire: bytes) -> None:
         """Send one message. After `hush_for_good` nothing is sent any more."""
-        self.ready(wire)(wire)
-        self.sent(wire)
+        self.ready((wire,))(wire)
+        self.sent((wire,))
 
-    def ready(self, wire: bytes) -> Send:
-        """Write down what is about to be sent, and give what sends it; `sent` is said afterwards."""
+    def ready(self, wires: Iterable[bytes]) -> Send:
+        """Write down all that is about to begin, and give what sends it; `sent` is said afterwards."""
         if self._shut:
             return _send_nothing
         self._hushed = False
-        kind = wire[0] & 0xF0
-        if kind == NOTE_ON:
-            if wire[2]:
-                self._begins(SoundingKey((wire[0] & 0x0F) + 1, wire[1]))
-        elif kind >= SYSTEM:
-            self._clock_runs = wire in (START, CONTINUE) or (self._clock_runs and wire != STOP)
+        for wire in wires:
+            self._begins(wire)
         return self._send
 
-    def sent(self, wire: bytes) -> None:
-        """Strike out what has ended."""
-        kind = wire[0] & 0xF0
-        if kind == NOTE_OFF or (kind == NOTE_ON and not wire[2]):
-            self._sounding.pop(SoundingKey((wire[0] & 0x0F) + 1, wire[1]), None)
+    def sent(self, wires: Iterable[bytes]) -> None:
+        """Strike out what has ended, and did not begin again after it."""
+        for wire in wires:
+            self._begins(wire)
+            self._strike_out(wire)
 
     def still(self) -> int:
         """End what sounds. How many bytes that took."""
@@ -110,8 +107,14 @@ class Keeper:
         self._shut = True
         return took + self.still()
 
-    def _begins(self, key: SoundingKey) -> None:
-        self._sounding[key] = self._struck[key] = self._used[key.channel] = None
+    def _begins(self, wire: bytes) -> None:
+        kind = wire[0] & 0xF0
+        if kind == NOTE_ON:
+            if wire[2]:
+                key = SoundingKey((wire[0] & 0x0F) + 1, wire[1])
+                self._sounding[key] = self._struck[key] = self._used[key.channel] = None
+        elif wire in (START, CONTINUE):
+            self._clock_runs = True
 
     def _ends(self) -> tuple[bytes, ...]:
         ends = tuple(note_off(key) for key in self._sounding)
@@ -137,10 +140,11 @@ class Keeper:
         return took
 
     def _strike_out(self, wire: bytes) -> None:
-        if wire == STOP:
-            self._clock_runs = False
-        if wire[0] & 0xF0 == Kind.NOTE_OFF.value:
+        kind = wire[0] & 0xF0
+        if kind == NOTE_OFF or (kind == NOTE_ON and not wire[2]):
             self._sounding.pop(SoundingKey((wire[0] & 0x0F) + 1, wire[1]), None)
+        elif wire == STOP:
+            self._clock_runs = False
 
 
 def _send_nothing(_: bytes) -> None:

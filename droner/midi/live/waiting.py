@@ -7,7 +7,7 @@ Units   nanoseconds; lateness is told in milliseconds.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from droner.live.machine_time import Clock
@@ -36,12 +36,11 @@ class Lateness:
     late: int = 0
     worst_ns: int = 0
 
-    def count(self, by_ns: int) -> None:
-        """One message went out so late."""
-        self.sent += 1
-        if by_ns > LATE_NS:
-            self.late += 1
-        self.worst_ns = max(self.worst_ns, by_ns)
+    def count(self, late_ns: Sequence[int]) -> None:
+        """These messages went out so late."""
+        self.sent += len(late_ns)
+        self.late += sum(each > LATE_NS for each in late_ns)
+        self.worst_ns = max(self.worst_ns, *late_ns, 0)
 
     @property
     def timing(self) -> Timing:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from contextlib import suppress
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from droner.midi.live.silence import HEARD_NS, Keeper, SoundingKey
 from tests.midi.live.fakes import Instrument
@@ -69,6 +71,27 @@ def test_a_note_that_may_have_been_heard_is_ended(fails_at: int) -> None:
         for wire in (ON_60, ON_62, OFF_60, CLICK_ON):
             keeper.send(wire)
     assert len(instrument.received) == fails_at + 1
+    keeper.hush()
+    assert not instrument.sounding
+
+
+WIRES = st.sampled_from([ON_60, OFF_60, VELOCITY_0, ON_62, bytes.fromhex("82 3E 40"), CLICK_ON, BEND_UP])
+
+
+@given(before=st.lists(WIRES, max_size=6), together=st.lists(WIRES, max_size=8), reached=st.integers(0, 8))
+def test_what_is_sent_together_leaves_nothing_on_wherever_it_breaks(
+    before: list[bytes], together: list[bytes], reached: int
+) -> None:
+    instrument = Instrument()
+    keeper = Keeper(instrument.hear)
+    for wire in before:
+        keeper.send(wire)
+    send = keeper.ready(together)
+    for wire in together[:reached]:
+        send(wire)
+    if reached >= len(together):
+        keeper.sent(together)
+        assert {(key.channel, key.key) for key in keeper.sounding} == set(instrument.sounding)
     keeper.hush()
     assert not instrument.sounding
 
