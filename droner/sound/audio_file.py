@@ -8,7 +8,7 @@ Units   frames; samples at full scale 1.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -81,11 +81,18 @@ def _encode(
         _tag(encoder, form, tags)
         done = 0
         for block in render_blocks(score, mix, rate_hz):
-            encoder.write(_as_written(block, form))
+            for part in _parts(_as_written(block, form), form.at_once):
+                encoder.write(part)
             handed.raise_failure()
             obey()
             done += len(block)
             progress(done)
+
+
+def _parts(block: npt.NDArray[Any], at_once: int | None) -> Iterator[npt.NDArray[Any]]:
+    """The block, in parts of so many frames where that is given."""
+    step = at_once or max(len(block), 1)
+    return (block[start : start + step] for start in range(0, len(block), step))
 
 
 def _tell_nobody(_: int) -> None:

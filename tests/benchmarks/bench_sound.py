@@ -127,8 +127,9 @@ def write_plainly(path: Path, samples: Samples, form: AudioFormat) -> None:
     if form.bitrate_mode:
         wishes["bitrate_mode"] = form.bitrate_mode
     with SoundFile(path, "w", RATE_HZ, 1, form.coding, format=form.container, **wishes) as file:
-        for start in range(0, len(samples), WRITE_FRAMES):
-            file.write(samples[start : start + WRITE_FRAMES])
+        at_once = form.at_once or WRITE_FRAMES
+        for start in range(0, len(samples), at_once):
+            file.write(samples[start : start + at_once])
 
 
 def compare_formats(folder: Path, score: Score, music: float) -> float:
