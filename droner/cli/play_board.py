@@ -91,12 +91,13 @@ class Board:
     """What the screen shows. `place` asks the output where the music is, `trouble` what is wrong with the machine.
 
     `over` is the item that sounded last: in a pause the keys are for it. `tuning` is named where there is room.
+    `on` is what it sounds on.
     """
 
     def __init__(self, place: Callable[[], Place | None], trouble: Callable[[], str]) -> None:
         self._scene: Scene | None = None
         self.over: Item | None = None
-        self.tuning = ""
+        self.tuning = self.on = ""
         self.mark = ""
         self.remark = ""
         self.place = place

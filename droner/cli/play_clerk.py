@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from droner.practice.logbook.entry import Entry
 
 SECONDS_A_MINUTE = 60
+SOON_S = 0.5
 
 
 class Outcome(Enum):
@@ -53,9 +54,11 @@ class Clerk:
         """Write down whether a run was clean, and tell what became of it. `playing`: which playing of which run."""
         self._worker.submit(self._write, run, playing, then, clean)
 
-    def close(self) -> None:
-        """Write down what is still to be written."""
-        self._worker.finish()
+    def close(self, waits: Callable[[], None]) -> None:
+        """Write down what is still to be written; `waits` is told if another program holds the logbook."""
+        if not self._worker.finish(SOON_S):
+            waits()
+            self._worker.finish()
 
     def _write(self, run: Run, playing: Hashable, then: Then, clean: bool) -> None:  # noqa: FBT001 - handed on
         from droner.practice.logbook.store import open_logbook  # noqa: PLC0415 - loaded beside the music

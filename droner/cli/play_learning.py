@@ -11,11 +11,12 @@ from __future__ import annotations
 import sys
 import time
 from contextlib import suppress
+from functools import partial
 from typing import TYPE_CHECKING
 
 from droner.cli.keys import Keys
 from droner.cli.play_pedal_file import pedal_file, write_mapping
-from droner.cli.play_signals import ending_in_order, undisturbed_end
+from droner.cli.play_signals import Sleeper, ending_in_order, undisturbed_end
 from droner.cli.screen import show, show_json, tell
 from droner.cli.table import table
 from droner.errors import MachineError
@@ -47,24 +48,32 @@ def learn_pedal(wanted: str, *, as_json: bool, quiet: bool) -> None:
     signs: list[str] = []
     with InputPort.called(wanted) as pedal, ending_in_order():
         keys = Keys(signs.append)
-        with undisturbed_end(keys.close):
-            keys.enter()
+        sleeper = Sleeper(keys)
+        with undisturbed_end(partial(_given_back, sleeper, keys)):
             keys.start()
+            sleeper.start()
             tell(
-                f"Listening to {pedal.port}. Enter leaves a command out; so do {WITHIN_S:g} seconds. q ends.",
+                f"Listening to {pedal.port}. Press what shall give each command.\n"
+                f"Enter leaves one out; so do {WITHIN_S:g} seconds. q keeps what there is, and ends.",
                 quiet=quiet,
             )
-            mapping = _asked(pedal.receive, signs)
+            mapping = _asked(pedal.receive, signs, sleeper.watch)
     if not mapping.pairs:
-        raise MachineError(f"nothing was heard from {pedal.port}; nothing was written")
+        raise MachineError(f"nothing was heard from {pedal.port}; what was learned before stays")
     file = pedal_file()
     write_mapping(file, mapping)
     _show(mapping, as_json=as_json)
-    tell(f"written to {file}", quiet=quiet)
+    tell(f"written to {file}; droner play --pedal listens to it", quiet=quiet)
 
 
-def _asked(receive: Callable[[], bytes | None], signs: list[str]) -> Mapping:
+def _given_back(sleeper: Sleeper, keys: Keys) -> None:
+    sleeper.close()
+    keys.close()
+
+
+def _asked(receive: Callable[[], bytes | None], signs: list[str], watch: Callable[[], None]) -> Mapping:
     def hear() -> bytes | None:
+        watch()
         sign = signs.pop(0) if signs else ""
         if sign in ENTER:
             raise _Skipped

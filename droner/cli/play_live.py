@@ -48,6 +48,8 @@ if TYPE_CHECKING:
     from droner.live.words import Asked, Place
     from droner.midi.live.port import OutputPort
 
+PEDAL_GONE = "the pedal has gone; the keys are heard, and the pedal when it is back"
+LOGBOOK_HELD = "another program holds the logbook: waiting for it with the last mark"
 WITHOUT_A_PORT = "droner play --speaker plays through the loudspeaker, --own-port makes a port for others to connect to"
 
 
@@ -76,7 +78,9 @@ def play_live(session: Path | None, wanted: Wanted, options: dict[str, Any]) -> 
             opening = None if wanted.speaker is not None else port_soon(wanted.port, stack, of_our_own=wanted.own_port)
             day = open_day(session, quiet=wanted.quiet, **options)
             check_items(day, wanted.only)
-            _Live(day, wanted, stack).play(opening)
+            live = _Live(day, wanted, stack)
+            live.play(opening)
+        live.sum_up()
 
 
 class _Live:
@@ -86,6 +90,10 @@ class _Live:
         self._day, self._wanted, self._stack = day, wanted, stack
         self._asked: Asked = SimpleQueue()
         self._output: Output | None = None
+        self._pedal_gone: Callable[[], bool] = lambda: False
+        self._clerk = Clerk(day)
+        self._live: LiveDay | None = None
+        self._is_played = False
         self._board = Board(self._place, self._trouble)
         self._board.tuning = f"{day.session.tuning.temperament} tuning"
 
@@ -93,23 +101,45 @@ class _Live:
         """Set up, play, sum up."""
         listen = self._listener()
         port = None if opening is None else _port(opening)
+        self._board.on = str(port.port) if port is not None else ""
+        clerk, work = self._clerk, Worker("maker")
+        self._stack.callback(self._tell_of_lost_marks)
         keys, screen, sleeper = self._terminal()
-        clerk, work = Clerk(self._day), Worker("maker")
-        self._stack.callback(clerk.close)
+        self._stack.callback(clerk.close, partial(self._wait_for_logbook, screen))
         self._stack.callback(work.drop)
         output = self._output = self._stack.enter_context(self._music(port, _each(listen, sleeper.watch)))
         maker = Maker(self._day, output, guide=self._wanted.guide)
-        live = LiveDay(self._stage(output, maker, work, clerk, screen, hands=keys.are_read or listen is not None))
+        live = self._live = LiveDay(
+            self._stage(output, maker, work, clerk, screen, hands=keys.are_read or listen is not None)
+        )
         live.prepare()
         clerk.sit_down()
         _collect_again()
         live.play()
-        self._stack.close()
-        if clerk.failure:
-            raise clerk.failure
+        self._is_played = True
+
+    def sum_up(self) -> None:
+        """Show what was played, once all is taken down. What the logbook did not take is raised."""
+        if self._clerk.failure:
+            raise self._clerk.failure
         from droner.cli.play_summary import show_day  # noqa: PLC0415 - only at the end
 
-        show_day(self._day, live.played, clerk.written, output, as_json=self._wanted.as_json, wide=page_width())
+        assert self._live is not None  # noqa: S101 - it was played
+        assert self._output is not None  # noqa: S101 - as above
+        wide = page_width()
+        show_day(
+            self._day, self._live.played, self._clerk.written, self._output, as_json=self._wanted.as_json, wide=wide
+        )
+
+    def _tell_of_lost_marks(self) -> None:
+        """What the logbook did not take, when a signal ends the day before its sum."""
+        if self._clerk.failure and not self._is_played:
+            tell(f"not written down: {self._clerk.failure}")
+
+    def _wait_for_logbook(self, screen: Screen) -> None:
+        self._board.remark = LOGBOOK_HELD
+        if not screen.is_watched or self._wanted.quiet:
+            tell(LOGBOOK_HELD)
 
     def _stage(self, output: Output, maker: Maker, work: Worker, clerk: Clerk, screen: Screen, *, hands: bool) -> Stage:
         day, wanted = self._day, self._wanted
@@ -135,7 +165,7 @@ class _Live:
     def _climb(self, maker: Maker, run: Run, clerk: Clerk) -> None:
         rung = maker.climb(run.planned, clerk.written)
         if rung is not None:
-            self._board.remark = f"the ladder moves: {rung.label} next time"
+            self._board.remark = f"the ladder: {rung.label} next time"
 
     def _terminal(self) -> tuple[Keys, Screen, Sleeper]:
         """The keys and the screen, taken."""
@@ -152,7 +182,9 @@ class _Live:
             return None
         from droner.cli.play_pedal import pedal_listener  # noqa: PLC0415 - only with a pedal
 
-        return self._stack.enter_context(pedal_listener(self._wanted.pedal, self._asked))
+        listener = self._stack.enter_context(pedal_listener(self._wanted.pedal, self._asked))
+        self._pedal_gone = lambda: listener.gone
+        return listener
 
     def _music(self, port: OutputPort | None, idle: Callable[[], None]) -> AbstractContextManager[Output]:
         sound = self._day.session.sound
@@ -161,13 +193,15 @@ class _Live:
         from droner.cli.play_speaker import speaker_output  # noqa: PLC0415 - numbers load only for sound
         from droner.sound.live.device import Speaker  # noqa: PLC0415 - as above
 
-        return speaker_output(Speaker.called(self._wanted.speaker or ""), idle, mix_of(sound))
+        speaker = Speaker.called(self._wanted.speaker or "")
+        self._board.on = str(speaker.device)
+        return speaker_output(speaker, idle, mix_of(sound))
 
     def _place(self) -> Place | None:
         return self._output.place if self._output else None
 
     def _trouble(self) -> str:
-        return self._output.trouble if self._output else ""
+        return (self._output.trouble if self._output else "") or (PEDAL_GONE if self._pedal_gone() else "")
 
 
 def _collect_again() -> None:

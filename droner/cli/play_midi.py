@@ -69,14 +69,16 @@ class MidiOutput:
 
     @property
     def timing(self) -> dict[str, Any]:
-        """Messages sent, those over a millisecond late, the worst."""
+        """Messages sent at their moment, those over a millisecond late, the worst."""
         return {"messages": self._sent, "late": self._late, "worst_ms": round(self._worst_ms, 3)}
 
     @property
     def timing_words(self) -> str:
         """The same in words."""
-        worst = f"; the latest by {self._worst_ms:.1f} ms" if self._late else ""
-        return f"{self._sent} messages sent, {self._late} of them over a millisecond late{worst}"
+        if not self._late:
+            return "everything was sent in time"
+        worst = f"the latest by {self._worst_ms:.1f} ms"
+        return f"{self._late} of {self._sent} messages went out over a millisecond late, {worst}"
 
 
 @contextmanager

@@ -60,9 +60,11 @@ def _parts(board: Board, scene: Scene, place: Place | None, paper: Paper) -> lis
     state = state_lines(_state(scene, place).upper(), board, scene, paper)
     free = paper.high - len(head) - len(state) - 1
     name = fitting(large_names(scene.item), room)
-    news = board.trouble() or board.remark
+    news = (
+        board.trouble() or board.remark or (f"playing on {board.on}" if _is_before(scene, place) and board.on else "")
+    )
     marked, parted = mark_line(board.mark, room), paper.high >= HIGH_ENOUGH
-    said = shortened(news, room) if news or parted else marked
+    said = _rows(news, room, 1 + parted) if news or parted else (marked,)
     return [
         Part(MUST, head),
         Part(NAME, large(name, paper.ink) if name else (), loose=True),
@@ -70,7 +72,7 @@ def _parts(board: Board, scene: Scene, place: Place | None, paper: Paper) -> lis
         Part(GROUND, _rows(ground_of(scene.item, board.tuning), room, 1 + parted)),
         Part(MUST, _numbers(_shown(scene, place), paper, free), loose=True),
         Part(MUST, _kept(state, paper), loose=True),
-        Part(NEWS, _kept((said,), paper)),
+        Part(NEWS, _kept(said, paper)),
         Part(MARK, (marked,) if parted else ()),
         Part(NEXT, (next_line(scene, room),)),
         Part(DOING, tuple(key_lines(KEYS, paper)) if paper.keys else ()),
@@ -123,9 +125,12 @@ def _small(shown: Sequence[tuple[str, str]]) -> str:
 def _state(scene: Scene, place: Place | None) -> str:
     if place is not None and place.paused:
         return "paused"
-    if scene.kind is Kind.ITEM and place is not None and not place.bar:
-        return "get ready"
-    return scene.kind.value
+    return "get ready" if _is_before(scene, place) else scene.kind.value
+
+
+def _is_before(scene: Scene, place: Place | None) -> bool:
+    """Whether the first bar has not come yet."""
+    return scene.kind is Kind.ITEM and place is not None and not place.paused and not place.bar
 
 
 def _moment(place: Place | None) -> Beats:

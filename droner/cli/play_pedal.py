@@ -6,7 +6,7 @@ Rule    a pedal whose port vanishes is looked for, and opened again when it is b
 from __future__ import annotations
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
@@ -19,15 +19,28 @@ if TYPE_CHECKING:
     from droner.live.words import Asked
 
 
+class Listener:
+    """Called between two messages: it fetches the presses, and puts their commands into the queue."""
+
+    def __init__(self, pedal: InputPort, asked: Asked) -> None:
+        self._hands = Hands(pedal_mapping(pedal_file()))
+        self._watch = PortWatch(pedal.look, time.monotonic_ns())
+        self._receive, self._put = pedal.receive, asked.put
+
+    def __call__(self) -> None:
+        """Hear what has come."""
+        if self._watch.is_back(time.monotonic_ns(), LOOK_WITHIN_NS):
+            self._watch.take_back()
+        self._hands.poll(self._receive, self._put)
+
+    @property
+    def gone(self) -> bool:
+        """Whether its port is away."""
+        return self._watch.gone
+
+
 @contextmanager
-def pedal_listener(wanted: str, asked: Asked) -> Iterator[Callable[[], None]]:
-    """What is called between two messages: it fetches the presses, and puts their commands into the queue."""
-    hands = Hands(pedal_mapping(pedal_file()))
+def pedal_listener(wanted: str, asked: Asked) -> Iterator[Listener]:
+    """The pedal of that name, open."""
     with InputPort.called(wanted) as pedal:
-        watch = PortWatch(pedal.look, time.monotonic_ns())
-
-        def listen() -> None:
-            watch.is_back(time.monotonic_ns(), LOOK_WITHIN_NS)
-            hands.poll(pedal.receive, asked.put)
-
-        yield listen
+        yield Listener(pedal, asked)

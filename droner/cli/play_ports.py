@@ -26,7 +26,7 @@ def show_ports(*, as_json: bool) -> None:
         return
     kinds = (
         ("MIDI outputs, for --port", outputs),
-        ("MIDI inputs, for --pedal", inputs),
+        ("MIDI inputs, for --pedal and --keyboard", inputs),
         ("loudspeakers, for --speaker", speakers),
     )
     show("\n\n".join(_page(head, found, why) for head, (found, why) in kinds))

@@ -3,7 +3,8 @@
 Rule    nothing is drawn before there is something to show: C libraries are kept quiet while they start, and so is the
         stderr that is drawn on. Then at most ten times a second, from a thread of its own, and only what has changed:
         the cursor goes home and each line is written over, so that nothing flickers. The page stands on the terminal's
-        other screen, and what was there before comes back at the end. Without the room for a page, or when told to be
+        other screen, and what was there before comes back at the end; where a terminal has one screen only, it is empty
+        then. Without the room for a page, or when told to be
         quiet, it is one line that is rewritten. Without a terminal nothing is drawn. A terminal that has gone away
         stops nothing.
 Source  ECMA-48: CUP (H), EL (K), ED (J); the other screen and the cursor, DEC private modes 1049 and 25, as xterm has
@@ -70,7 +71,7 @@ class Screen:
         """Give it back as it was."""
         free = self._lock.acquire(timeout=ENDS_WITHIN_S)
         if self._entered and free:
-            self._put(OWN_SCREEN if self._on_other_screen else CLEAR_LINE)
+            self._put(HOME + REST_OF_PAGE + OWN_SCREEN if self._on_other_screen else CLEAR_LINE)
         self._entered = self._on_other_screen = False
         if free:
             self._lock.release()

@@ -32,7 +32,7 @@ def head_lines(scene: Scene, left_s: Fraction, room: int) -> tuple[str, ...]:
     """Which item, what it is called, and how long it and the day still last."""
     count, left = f"{scene.number} of {scene.of}", minutes_seconds(float(left_s))
     day = minutes_seconds(float(left_s + scene.after))
-    times, short = f"{left} left, {day} of the day", f"{left} left, day {day}"
+    times, short = f"{left} left, day {day} left", f"{left} left, day {day}"
     whole = f"{count}   {name_of(scene.item)}"
     if _go(whole, times, room):
         return (apart(whole, times, room),)

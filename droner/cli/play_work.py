@@ -53,10 +53,11 @@ class Worker:
         self._waiting.put(task)
         return task
 
-    def finish(self) -> None:
-        """Do what still waits, and end."""
+    def finish(self, within_s: float | None = None) -> bool:
+        """Do what still waits, and end; False where that takes longer."""
         self._waiting.put(None)
-        self._thread.join()
+        self._thread.join(within_s)
+        return not self._thread.is_alive()
 
     def drop(self) -> None:
         """End after what is under way."""

@@ -31,9 +31,11 @@ def show_json(data: Any) -> None:
 
 
 def tell(message: str, *, quiet: bool = False) -> None:
-    """Say something beside the data. A terminal that has gone away is no reason to stop."""
+    """Say something beside the data, once no thread keeps stderr quiet. A terminal that has gone away stops nothing."""
     if not quiet:
-        with suppress(OSError):
+        from droner.live.quiet_stderr import heard_stderr  # noqa: PLC0415 - only when there is something to say
+
+        with heard_stderr(), suppress(OSError):
             _print(sys.stderr, message)
 
 

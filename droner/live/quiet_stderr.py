@@ -1,6 +1,7 @@
 """Send away what C libraries say on stderr while they are tried. (Shore: touches the process's stderr.)
 
-Rule    one thread at a time, for it is the process's only stderr. What Python says meanwhile is lost too.
+Rule    one thread at a time, for it is the process's only stderr. What Python says meanwhile is lost too; who has
+        something to say waits with `heard_stderr`.
 """
 
 from __future__ import annotations
@@ -12,6 +13,13 @@ from contextlib import contextmanager
 from threading import RLock
 
 _STDERR = RLock()
+
+
+@contextmanager
+def heard_stderr() -> Iterator[None]:
+    """No other thread sends stderr away inside the block."""
+    with _STDERR:
+        yield
 
 
 @contextmanager

@@ -33,7 +33,7 @@ def test_the_last_mark_of_a_run_holds_and_counts_once(laddered: Day, tmp_path: P
     marks.mark(Beats(0), clean=True)  # in the breath: the same run once more
     marks.begins(planned)
     marks.mark(at, clean=True)  # the item again
-    clerk.close()
+    clerk.close(lambda: None)
     with sqlite3.connect(kept) as connection:
         rows = connection.execute("SELECT name, clean, total, corrects FROM entry ORDER BY number").fetchall()
     names = [name for name, *_ in rows]
@@ -52,6 +52,6 @@ def test_the_page_says_what_became_of_a_mark(laddered: Day, tmp_path: Path) -> N
         marks.begins(planned)
         for clean in presses:
             marks.mark(planned.item.performance.repeats[0].phrases[0].onset, clean=clean)
-        clerk.close()
+        clerk.close(lambda: None)
         said.append(board.mark.rpartition(": ")[2])
     assert said == ["clean", "clean, once", "not yet, corrected"]

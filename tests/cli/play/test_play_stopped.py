@@ -8,14 +8,16 @@ from __future__ import annotations
 
 import random
 import signal
+import sqlite3
 import time
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
 from tests.cli.play.session import DAY, home, marks_in, stands
 from tests.cli.play.stand import OTHER_SCREEN, Stand, play_in
-from tests.cli.programs import DRONER
+from tests.cli.programs import DRONER, droner_in
 from tests.midi.live.jack import Ear
 from tests.parts import need
 
@@ -56,6 +58,40 @@ def test_stopped_at_any_moment(
     assert ear.standing == []
     assert ear.begun > 0
     assert [mark[2:4] for mark in marks_in(room)] == [(1, 1)]
+
+
+@pytest.mark.usefixtures("ear")
+def test_a_mark_that_no_logbook_took_is_told_though_a_signal_ends_it(room: Path, jack: dict[str, str]) -> None:
+    with play_in(room, jack | home(room), DAY, "--port=ear0", "--logbook=marks") as stand:
+        stand.until("GET READY")
+        (room / "marks").mkdir()
+        stand.until(lambda: "GET READY" not in stand.text)
+        stand.press("c")
+        stand.until("not written down")
+        stand.send(signal.SIGTERM)
+        assert stand.end() == 128 + signal.SIGTERM
+        assert [line for line in stand.lines if line.startswith("not written down: ")]
+
+
+def test_a_logbook_that_is_held_is_waited_for_whatever_is_pressed(room: Path, jack: dict[str, str], ear: Ear) -> None:
+    with play_in(room, jack | home(room), DAY, "--port=ear0", "--logbook=marks") as stand:
+        stand.until("GET READY")
+        stand.until(lambda: "GET READY" not in stand.text)
+        stand.press("c")
+        stand.until("marked: ")
+        with closing(sqlite3.connect(room / "marks", isolation_level=None)) as other:
+            other.execute("BEGIN EXCLUSIVE")
+            stand.press("m")
+            time.sleep(STANDS_S)
+            stand.press("q")
+            stand.until("another program holds the logbook")
+            assert ear.standing == []
+            stand.send(signal.SIGINT)
+            time.sleep(STANDS_S)
+            other.execute("ROLLBACK")
+        assert stand.end() == 128 + signal.SIGINT
+    told = droner_in(room, "log", "--last", "2", "--logbook=marks", "--json")
+    assert [(entry["clean"], entry["total"]) for entry in told.data] == [(0, 1)]
 
 
 def test_ctrl_c_on_the_keyboard(room: Path, jack: dict[str, str], ear: Ear) -> None:
