@@ -13,7 +13,7 @@ Rule    in a row is counted only as far as the numbers prove it: an entry of c c
         a rise, slower than the old rung after a fall. Until then runs at the old rung still count there, and may undo
         what seemed decided.
         After a move the counts start anew. Clean and slower than the rung: does not lead up, and ends a row of misses.
-        Missed and faster: counts for nothing.
+        Missed and slower: missed here too. Missed and faster: counts for nothing.
         A failing day has a fall, or no move up and too small a share of clean runs. Such days are counted until the
         highest place at which they happened is passed, not only from one day to the next: a fall, and the days of
         climbing back, stand between two failures at the same tempo.

@@ -137,3 +137,24 @@ def test_ctrl_z_gives_the_terminal_back_and_fg_takes_it_again(room: Path, jack: 
         stand.press("exit\n")
         assert stand.end() == 0
     assert ear.standing == []
+
+
+@pytest.mark.usefixtures("foot")
+def test_ctrl_z_while_pedals_are_learned(room: Path, jack: dict[str, str]) -> None:
+    shell = need("bash")
+    with Stand(room, [shell, "--norc", "--noprofile", "-i"], jack | home(room) | {"PS1": "ready> "}) as stand:
+        stand.until("ready>")
+        stand.press(" ".join([*DRONER, "play", "--pedal=foot", "--learn"]) + "\n")
+        stand.until("press the pedal")
+        stand.press("\x1a")
+        stand.until("Stopped")
+        stand.press("echo told $((6*7)); stty\n")
+        stand.until("told 42")
+        assert "-icanon" not in stand.text
+        stand.press("fg\n")
+        stand.until(lambda: not stand.echoes)
+        time.sleep(STANDS_S)
+        stand.press("q")
+        stand.until("what was learned before stays")
+        stand.press("exit\n")
+        assert stand.end() == 3
