@@ -69,7 +69,7 @@ class Pulse:
     @property
     def line(self) -> str:
         """The whole of it in one line."""
-        return f"{self.meter}  {self._shown_bpm} a minute  {self.pattern.name}"
+        return f"{self.meter}  {self._shown_bpm} {self.meter.beat_name} a minute  {self.pattern.name}"
 
     def face(self, place: Place | None) -> Face:
         """What the screen shows."""
@@ -82,7 +82,8 @@ class Pulse:
         where = f"  {bar}.{beat}" if bar else ""
         return Face(
             "click", first, (Column("meter", (str(self.meter),)),),
-            (f"{self._shown_bpm} a minute, {self.meter}; click: {self.pattern.name}",), self.line + where,
+            (f"{self._shown_bpm} {self.meter.beat_name} a minute, {self.meter}; click: {self.pattern.name}",),
+            self.line + where,
         )  # fmt: skip
 
     @property

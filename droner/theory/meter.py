@@ -23,6 +23,7 @@ from droner.units import Beats
 UNITS = (1, 2, 4, 8, 16, 32)
 """The note values a MIDI file and a page can write below the line."""
 MOST_UNITS = 64
+NOTE_NAMES = {1: "whole notes", 2: "halves", 4: "quarters", 8: "eighths", 16: "sixteenths", 32: "thirty-seconds"}
 USUAL_GROUPS = {5: (3, 2), 7: (2, 2, 3), 8: (3, 3, 2)}
 _WRITTEN = re.compile(r"\s*(?P<groups>[0-9]{1,2}(?:\s*\+\s*[0-9]{1,2})*)\s*/\s*(?P<unit>[0-9]{1,2})\s*")
 
@@ -66,6 +67,11 @@ class Meter:
     def beat(self) -> Beats:
         """The length of the beat that a tempo counts."""
         return _felt(self).beat
+
+    @property
+    def beat_name(self) -> str:
+        """What a tempo counts, in words: "quarters", "dotted quarters"."""
+        return f"dotted {NOTE_NAMES[self.unit // 2]}" if self.kind == "compound" else NOTE_NAMES[self.unit]
 
     @property
     def divisions(self) -> int:

@@ -54,6 +54,21 @@ def test_music21_counts_the_same_beats_in_the_same_bar(music21: ModuleType, text
     assert ours.divisions == judge.beatDivisionCount
 
 
+MUSIC21_NAMES = {"half": "halves", "quarter": "quarters", "eighth": "eighths"}
+
+
+@pytest.mark.parametrize("text", ["2/2", "3/2", "2/4", "4/4", "6/8", "9/8", "12/8", "6/16", "9/16"])
+def test_the_beat_is_called_as_music21_calls_it(music21: ModuleType, text: str) -> None:
+    theirs = music21.meter.TimeSignature(text).beatDuration
+    assert meter(text).beat_name == "dotted " * theirs.dots + MUSIC21_NAMES[theirs.type]
+
+
+def test_an_additive_meter_counts_what_stands_below_the_line() -> None:
+    """Common practice, no source."""
+    named = [meter(text).beat_name for text in ("7/8", "5/4", "3+3/16")]
+    assert named == ["eighths", "quarters", "sixteenths"]
+
+
 @given(meters)
 def test_a_bar_is_its_counts_and_its_pulses_lie_in_it_in_order(one: Meter) -> None:
     assert one.bar == Beats(4 * sum(one.groups), one.unit)

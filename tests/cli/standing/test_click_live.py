@@ -47,7 +47,7 @@ def test_the_beat_goes_on_in_phase_on_a_port(tmp_path: Path, jack: dict[str, str
         for key in "++--+-+":
             stand.press(key)
             time.sleep(0.37)
-        stand.until("126 a minute")
+        stand.until("126 quarters a minute")
         stand.press("q")
         assert stand.end() == 0
     struck = [(second, wire[1]) for second, wire in ear.taken() if wire[0] == 0x99 and wire[2]]
@@ -63,7 +63,7 @@ def test_pattern_meter_and_a_pause(tmp_path: Path, jack: dict[str, str], ear: Ea
         stand.until("click: every beat")
         stand.until(lambda: ear.begun > 2)
         stand.press("+")
-        stand.until("216 a minute")
+        stand.until("216 quarters a minute")
         stand.press("p")
         stand.until("click: subdivisions")
         stand.press("m")

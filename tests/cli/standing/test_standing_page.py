@@ -65,7 +65,7 @@ def test_no_page_is_wider_or_higher_than_its_terminal(
 def test_where_large_letters_have_no_room_the_line_goes_on_below(size: tuple[int, int]) -> None:
     text = " ".join(" ".join(page(face_of_click(), "a remark", CLICK_KEYS, Paper(*size), paused=True)).split())
     assert text == " ".join(one_line(face_of_click(), "a remark", paused=True).split())
-    for words in ("200 a minute", "1234.12", "paused", "a remark"):
+    for words in ("200 eighths a minute", "1234.12", "paused", "a remark"):
         assert words in text
 
 
@@ -93,7 +93,7 @@ def test_a_page_of_a_click_shows_tempo_bar_and_beat() -> None:
     first = zip(large("200"), large("1234"), large("12"), strict=True)
     for tempo, bar, beat in first:
         assert all(part.strip() in text for part in (tempo, bar, beat))
-    assert "200 a minute, 2+2+3/8; click: two bars on, two off" in text
+    assert "200 eighths a minute, 2+2+3/8; click: two bars on, two off" in text
 
 
 def test_one_line_says_it_all() -> None:
