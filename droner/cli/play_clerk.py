@@ -55,7 +55,7 @@ class Clerk:
         self._worker.submit(self._write, run, playing, then, clean)
 
     def close(self, waits: Callable[[], None]) -> None:
-        """Write down what is still to be written; `waits` is told if another program holds the logbook."""
+        """Write down what is still to be written; `waits` is told if that is not done at once."""
         if not self._worker.finish(SOON_S):
             waits()
             self._worker.finish()

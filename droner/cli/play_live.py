@@ -43,13 +43,14 @@ if TYPE_CHECKING:
 
     from droner.cli.day import Day
     from droner.cli.play_output import Output
+    from droner.cli.play_pedal import Listener
     from droner.cli.play_runs import Run
     from droner.cli.play_work import Task
     from droner.live.words import Asked, Place
     from droner.midi.live.port import OutputPort
 
 PEDAL_GONE = "the pedal has gone; the keys are heard, and the pedal when it is back"
-LOGBOOK_HELD = "another program holds the logbook: waiting for it with the last mark"
+LOGBOOK_HELD = "waiting for the logbook with the last mark: another program may hold it"
 WITHOUT_A_PORT = "droner play --speaker plays through the loudspeaker, --own-port makes a port for others to connect to"
 
 
@@ -90,7 +91,7 @@ class _Live:
         self._day, self._wanted, self._stack = day, wanted, stack
         self._asked: Asked = SimpleQueue()
         self._output: Output | None = None
-        self._pedal_gone: Callable[[], bool] = lambda: False
+        self._pedal: Listener | None = None
         self._clerk = Clerk(day)
         self._live: LiveDay | None = None
         self._is_played = False
@@ -182,9 +183,8 @@ class _Live:
             return None
         from droner.cli.play_pedal import pedal_listener  # noqa: PLC0415 - only with a pedal
 
-        listener = self._stack.enter_context(pedal_listener(self._wanted.pedal, self._asked))
-        self._pedal_gone = lambda: listener.gone
-        return listener
+        self._pedal = self._stack.enter_context(pedal_listener(self._wanted.pedal, self._asked))
+        return self._pedal
 
     def _music(self, port: OutputPort | None, idle: Callable[[], None]) -> AbstractContextManager[Output]:
         sound = self._day.session.sound
@@ -201,7 +201,9 @@ class _Live:
         return self._output.place if self._output else None
 
     def _trouble(self) -> str:
-        return (self._output.trouble if self._output else "") or (PEDAL_GONE if self._pedal_gone() else "")
+        if self._output and self._output.trouble:
+            return self._output.trouble
+        return PEDAL_GONE if self._pedal and self._pedal.gone else ""
 
 
 def _collect_again() -> None:

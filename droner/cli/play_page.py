@@ -60,9 +60,8 @@ def _parts(board: Board, scene: Scene, place: Place | None, paper: Paper) -> lis
     state = state_lines(_state(scene, place).upper(), board, scene, paper)
     free = paper.high - len(head) - len(state) - 1
     name = fitting(large_names(scene.item), room)
-    news = (
-        board.trouble() or board.remark or (f"playing on {board.on}" if _is_before(scene, place) and board.on else "")
-    )
+    where = f"playing on {board.on}" if board.on and _is_before(scene, place) else ""
+    news = board.trouble() or board.remark or where
     marked, parted = mark_line(board.mark, room), paper.high >= HIGH_ENOUGH
     said = _rows(news, room, 1 + parted) if news or parted else (marked,)
     return [

@@ -260,7 +260,7 @@ def _systems() -> dict[str, str]:
 
 
 def _failures() -> tuple[type[Exception], ...]:
-    """What the library raises when a system or a port fails."""
+    """What the library raises when a system or a port fails; the last where a system has no ports of our own."""
     library = _library()
     return library.RtMidiError, library.SystemError, NotImplementedError
 

@@ -76,7 +76,9 @@ class Keeper:
         return self._send
 
     def sent(self, wires: Iterable[bytes]) -> None:
-        """Strike out what has ended, and did not begin again after it."""
+        """Strike out what has ended, and did not begin again after it. What `hush_for_good` kept back never began."""
+        if self._shut:
+            return
         for wire in wires:
             self._begins(wire)
             self._strike_out(wire)

@@ -84,7 +84,7 @@ def test_a_logbook_that_is_held_is_waited_for_whatever_is_pressed(room: Path, ja
             stand.press("m")
             time.sleep(STANDS_S)
             stand.press("q")
-            stand.until("another program holds the logbook")
+            stand.until("waiting for the logbook with the last mark")
             assert ear.standing == []
             stand.send(signal.SIGINT)
             time.sleep(STANDS_S)

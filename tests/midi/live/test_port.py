@@ -13,7 +13,7 @@ import pytest
 
 from droner.errors import MachineError
 from droner.midi.live.choosing import Port
-from droner.midi.live.port import InputPort, OutputPort, output_ports
+from droner.midi.live.port import InputPort, OutputPort, input_ports, output_ports
 from droner.midi.live.port_watch import PortState
 from tests.midi.live.jack import PERIOD_S, REPOSITORY, Ear, listeners, need_rtmidi
 
@@ -66,6 +66,13 @@ def test_a_message_arrives_at_the_port_that_was_named_and_at_no_other(ears: list
     with OutputPort.called("EAR1") as port:
         assert set(heard(port, ears[1], ON, OFF)) == {ON, OFF}
     assert ears[0].taken() == []
+
+
+@pytest.mark.usefixtures("ears")
+def test_the_ends_of_our_own_cables_are_not_offered() -> None:
+    with OutputPort.called("ear0"):
+        time.sleep(ARRIVED_S)
+        assert [port for port in input_ports().found if port.system == "JACK"] == []
 
 
 def test_two_that_fit_and_none_that_fits_are_refused(ears: list[Ear]) -> None:  # noqa: ARG001 - as above

@@ -125,6 +125,7 @@ def test_after_the_last_hush_nothing_gets_through() -> None:
     keeper.send(ON_62)
     assert ON_62 not in instrument.wires
     assert not instrument.sounding
+    assert not keeper.sounding
 
 
 def test_an_instrument_that_was_away_is_told_of_every_key() -> None:

@@ -15,14 +15,13 @@ import numpy as np
 import pytest
 
 from droner.sound.render import render_blocks
-from tests.midi.live.jack import REPOSITORY, jack_server
+from tests.midi.live.jack import REPOSITORY, jack_server, overruns
 from tests.sound.live.listening import PERIOD_FRAMES, Listener, listener, slips
 from tests.sound.live.sounding import EVERY_PART, day
 
 SAME = 1e-7
 """Half the last bit of a float32 near full scale."""
-PLACES_A_LOSS = 2
-"""Where a server that was late once may break the sound: a client that needs more than a period misses the next too."""
+TAKES = 3
 STEADY_S = 0.6
 SILENT_WITHIN_S = 0.25
 """Of a signal: 5 ms to notice it, 30 ms of fade, a period, and what a busy machine takes to wake a process."""
@@ -64,17 +63,22 @@ def playing(process: subprocess.Popen[str], ear: Listener) -> None:
 
 
 def test_what_arrives_is_what_the_file_would_hold(jack: dict[str, str], tmp_path: Path) -> None:
-    with listener("ear", jack) as ear:
-        with sounding("day", jack) as process:
-            said, noise = process.communicate(timeout=60)
-        assert process.returncode == 0, noise
-        heard, lost = ear.heard(tmp_path), ear.ask("lost")
+    """In a take in which the server was in time; else no more places broken than it names clients that were late."""
     made = np.concatenate(list(render_blocks(day(), EVERY_PART, RATE_HZ)))
     first = int(np.flatnonzero(made.any(axis=1))[0])
-    broken = slips(heard, made[first:], SAME)
-    print(f"the server lost {lost} periods, {broken} of them in the music; {said}")
-    assert "late=0" in said
-    assert broken <= PLACES_A_LOSS * lost
+    for _ in range(TAKES):
+        before = overruns(jack)
+        with listener("ear", jack) as ear:
+            with sounding("day", jack) as process:
+                said, noise = process.communicate(timeout=60)
+            assert process.returncode == 0, noise
+            heard, lost = ear.heard(tmp_path), ear.ask("lost")
+        broken, late = slips(heard, made[first:], SAME), overruns(jack) - before
+        print(f"the server lost {lost} periods, {late} clients were late, {broken} places are broken; {said}")
+        assert "late=0" in said
+        if not lost and not late:
+            break
+    assert broken <= late
 
 
 def test_nothing_of_the_sound_systems_comes_to_the_terminal(jack: dict[str, str]) -> None:
